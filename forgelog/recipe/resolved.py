@@ -1,0 +1,157 @@
+"""The recipe with its sizes put in: plain numbers, ready to be worked from.
+
+This is what an order pins and the journal keeps, so that a later change of the file or of
+the program never changes what a smith was told. Lengths in mm, temperatures in degC, times in s.
+
+Prose keeps its worked-out quantities as "{117 mm}" or "{900 degC}" (always mm and degC), so that
+`forgelog.recipe.prose.render` can show them in the shop's units; "{{" and "}}" are plain braces.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+from forgelog.trade.sections import Section
+
+METHODS = ("hand", "striker", "power", "press")
+FORGING_KINDS = ("forge",)
+HEAT_KINDS = ("normalise", "anneal", "harden", "temper")
+COLD_KINDS = ("bench", "fit", "gauge", "finish")
+KINDS = ("forge", "rest", *HEAT_KINDS, *COLD_KINDS)
+
+
+class Resolved(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Base of the resolved records."""
+
+
+class Tool(Resolved):
+    """A tool or jig with the setting that this step wants."""
+
+    id: str
+    """Slug of the name; the same as in the book's tools.toml."""
+    name: str
+    setting: str = ""
+    """Resolved prose."""
+    jig: bool = False
+
+
+class Gauge(Resolved):
+    """A size to be gauged."""
+
+    what: str
+    mm: float
+    plus_mm: float = 0.0
+    minus_mm: float = 0.0
+    hot: bool = False
+
+
+class RestGoal(Resolved):
+    """What a rest waits for. Exactly one of degc and seconds is set."""
+
+    until: str
+    """black, hand-warm, cold, or the words of the recipe ("400 degC", "10 min")."""
+    degc: float | None = None
+    seconds: float | None = None
+    medium: str = "still air"
+    """still air, draught, bed (ash, vermiculite, sand) or fire (the banked fire)."""
+    medium_words: str = "still air"
+    """As the recipe says it: "ash"."""
+    why: str = ""
+    skipping: str = "note"
+    """note or matters."""
+
+
+class Step(Resolved):
+    """One thing to do."""
+
+    id: str
+    kind: str
+    """One of KINDS. A normalise of n cycles is n steps, each with its `cycle`."""
+    do: str
+    done: str
+    """Its words when done: "the eye is rolled"."""
+    says: str = ""
+    heats: dict[str, int] = {}
+    """Planned heats by method; the methods that the recipe names."""
+    minutes_s: float | None = None
+    """Planned time of cold work, seconds."""
+    start_degc: float | None = None
+    stop_degc: float | None = None
+    section: Section | None = None
+    """The section actually worked: the step's own, else the last target, else the stock."""
+    to_section: Section | None = None
+    to_long_mm: float | None = None
+    to_hot: bool = False
+    tools: tuple[Tool, ...] = ()
+    gauges: tuple[Gauge, ...] = ()
+    follows: bool = False
+    """May follow the step before in the same heat."""
+    rest: RestGoal | None = None
+    """Of a rest; also the cooling that ends a normalise or anneal."""
+    at_degc: float | None = None
+    soak_s: float | None = None
+    cycle: int = 0
+    cycles: int = 0
+    quench: str = ""
+    judge: tuple[str, ...] = ()
+    cool: str = ""
+    watch: str = ""
+    recover: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+class Need(Resolved):
+    """Finished components that an assembly takes up."""
+
+    component: str
+    count: int = 1
+
+
+class Stock(Resolved):
+    """What a component is cut from."""
+
+    section: Section
+    volume_mm3: float
+    """Of the finished form."""
+    sum_mm: float
+    """Length by the sum: (form + trim) / (1 - loss) / area + grip."""
+    cut_mm: float | None = None
+    """The length that has proved itself, when the recipe gives it; outranks the sum."""
+    grip_mm: float = 0.0
+    trim_mm: float = 0.0
+    loss: float = 0.04
+    """Share, 0 to 1."""
+
+
+class Component(Resolved):
+    """One component of the set."""
+
+    id: str
+    name: str
+    marks: tuple[str, ...] = ()
+    """Hand or variant of each one of a set, as long as `each`: ("left", "right"); "" where alike."""
+    each: int = 1
+    mirrored: bool = False
+    """True where the marks are hands (mirror images)."""
+    lot: bool = False
+    stock: Stock | None = None
+    needs: tuple[Need, ...] = ()
+    match: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+
+class Recipe(Resolved):
+    """A recipe at given sizes."""
+
+    id: str
+    name: str
+    says: str = ""
+    maker: str = ""
+    revision: str = "1"
+    licence: str = ""
+    process_hash: str
+    """Of the written process, whatever the sizes: two files with the same hash say the same work."""
+    steel: str = "mild"
+    cautions: tuple[str, ...] = ()
+    sizes_mm: dict[str, float] = {}
+    components: tuple[Component, ...] = ()
