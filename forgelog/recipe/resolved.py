@@ -24,7 +24,7 @@ class Resolved(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Base of the resolved records."""
 
 
-class Tool(Resolved):
+class Tool(Resolved, kw_only=True):
     """A tool or jig with the setting that this step wants."""
 
     id: str
@@ -35,7 +35,7 @@ class Tool(Resolved):
     jig: bool = False
 
 
-class Gauge(Resolved):
+class Gauge(Resolved, kw_only=True):
     """A size to be gauged."""
 
     what: str
@@ -45,7 +45,7 @@ class Gauge(Resolved):
     hot: bool = False
 
 
-class RestGoal(Resolved):
+class RestGoal(Resolved, kw_only=True):
     """What a rest waits for. Exactly one of degc and seconds is set."""
 
     until: str
@@ -61,7 +61,7 @@ class RestGoal(Resolved):
     """note or matters."""
 
 
-class Step(Resolved):
+class Step(Resolved, kw_only=True):
     """One thing to do."""
 
     id: str
@@ -100,14 +100,14 @@ class Step(Resolved):
     cautions: tuple[str, ...] = ()
 
 
-class Need(Resolved):
+class Need(Resolved, kw_only=True):
     """Finished components that an assembly takes up."""
 
     component: str
     count: int = 1
 
 
-class Stock(Resolved):
+class Stock(Resolved, kw_only=True):
     """What a component is cut from."""
 
     section: Section
@@ -123,7 +123,7 @@ class Stock(Resolved):
     """Share, 0 to 1."""
 
 
-class Component(Resolved):
+class Component(Resolved, kw_only=True):
     """One component of the set."""
 
     id: str
@@ -140,7 +140,7 @@ class Component(Resolved):
     steps: tuple[Step, ...] = ()
 
 
-class Recipe(Resolved):
+class Recipe(Resolved, kw_only=True):
     """A recipe at given sizes."""
 
     id: str

@@ -26,7 +26,7 @@ class Written(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=T
     """Base: a table of the recipe file; a key that is not listed is an error."""
 
 
-class WrittenSize(Written):
+class WrittenSize(Written, kw_only=True):
     """One size that an order may change, [sizes.NAME]."""
 
     default: Length
@@ -35,7 +35,7 @@ class WrittenSize(Written):
     most: Length | None = None
 
 
-class WrittenStock(Written):
+class WrittenStock(Written, kw_only=True):
     """What the component is made from."""
 
     section: SectionText
@@ -48,7 +48,7 @@ class WrittenStock(Written):
     loss: Annotated[float, Meta(ge=0, le=30, description="Scale loss in per cent; 4 where it is not given.")] = 4.0
 
 
-class WrittenSolid(Written):
+class WrittenSolid(Written, kw_only=True):
     """One simple form of the finished piece. `solid` says which keys it needs."""
 
     solid: Name
@@ -66,14 +66,14 @@ class WrittenSolid(Written):
     times: Count = 1
 
 
-class WrittenTool(Written):
+class WrittenTool(Written, kw_only=True):
     """A tool or jig with its setting."""
 
     name: Name
     setting: Prose = ""
 
 
-class WrittenTarget(Written):
+class WrittenTarget(Written, kw_only=True):
     """What the step makes of the bar."""
 
     section: SectionText | None = None
@@ -82,7 +82,7 @@ class WrittenTarget(Written):
     """True where the length is between hot marks."""
 
 
-class WrittenGauge(Written):
+class WrittenGauge(Written, kw_only=True):
     """A size that is gauged, with its tolerance."""
 
     what: Name
@@ -92,7 +92,7 @@ class WrittenGauge(Written):
     hot: bool = False
 
 
-class WrittenHeats(Written):
+class WrittenHeats(Written, kw_only=True):
     """Planned heats by method."""
 
     hand: Heats | None = None
@@ -101,7 +101,7 @@ class WrittenHeats(Written):
     press: Heats | None = None
 
 
-class WrittenStep(Written):
+class WrittenStep(Written, kw_only=True):
     """One thing to do, [[component.step]]."""
 
     do: Annotated[str, Meta(description="The verb and its object: \"set down the pin\".", min_length=1, max_length=60)]
@@ -144,14 +144,14 @@ class WrittenStep(Written):
     cautions: list[Name] = []
 
 
-class WrittenNeed(Written):
+class WrittenNeed(Written, kw_only=True):
     """What an assembly takes up."""
 
     component: Id
     count: Count = 1
 
 
-class WrittenComponent(Written):
+class WrittenComponent(Written, kw_only=True):
     """One component, [[component]]."""
 
     id: Id
@@ -171,7 +171,7 @@ class WrittenComponent(Written):
     step: list[WrittenStep] = []
 
 
-class WrittenRecipe(Written):
+class WrittenRecipe(Written, kw_only=True):
     """A whole recipe file."""
 
     format: Annotated[int, Meta(description="1, the format that this page describes.")]

@@ -1,0 +1,261 @@
+"""What stands now: orders, workpieces, fire, heat. Frozen; only `work.apply` makes a new one.
+
+All `_s` fields are moments of shop time: `since_s` and the like on the rest clock (wall-like
+seconds), names with `work` on the work clock (stands still in a pause).
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+from forgelog.recipe.resolved import Recipe
+from forgelog.trade.sections import Section
+from forgelog.work.moments import Moment, Stamp
+
+WAITING, FIRE, HAND, RESTING, BENCH, FITTED, FINISHED, SCRAPPED = PLACES = (
+    "waiting",
+    "fire",
+    "hand",
+    "resting",
+    "bench",
+    "fitted",
+    "finished",
+    "scrapped",
+)
+
+
+class Record(msgspec.Struct, frozen=True, kw_only=True):
+    """Base of the parts of the state."""
+
+
+class StepRecord(Record, kw_only=True):
+    """A step that was done, and what it took. Learning reads these."""
+
+    step: str
+    kind: str
+    pin: int
+    method: str
+    heats: int | None
+    """Counted heats; None where none was pressed and nobody has said since."""
+    planned: int | None
+    shared: bool = False
+    """True where a heat is counted here and in a neighbour step too."""
+    work_s: float = 0.0
+    """At the anvil or the bench, on the work clock."""
+    fire_s: float = 0.0
+    """In the fire for it."""
+    started_s: float = 0.0
+    ended_s: float = 0.0
+    session: str = ""
+    in_fire: int = 1
+    """Most pieces in the fire during it."""
+    run: int = 1
+    """The piece's number at this step in its run (the order), from 1."""
+    corrected: bool = False
+    judged_by: str = ""
+    scrapped: bool = False
+    """The piece was spoilt in it: not learnt from."""
+    section: Section | None = None
+
+
+class RestRecord(Record, kw_only=True):
+    """A rest that was needed, and how it was kept."""
+
+    step: str
+    """Step id; "" for a rest that the smith added."""
+    until: str
+    degc: float | None = None
+    seconds: float | None = None
+    medium: str = "still air"
+    section: Section | None = None
+    start_degc: float | None = None
+    started_s: float = 0.0
+    needed_s: float = 0.0
+    low_s: float = 0.0
+    high_s: float = 0.0
+    rested_s: float | None = None
+    """None while it runs."""
+    verdict: str = ""
+    """ok, unsure, short, skipped, or broken (by water); "" while it runs."""
+    degc_at_end: float | None = None
+    skipping: str = "note"
+    cycle: int = 0
+    counts: bool | None = None
+    broken_by: str = ""
+    session: str = ""
+    fire_s: float = 0.0
+
+
+class HeatOpen(Record, kw_only=True):
+    """The heat that is under way: the piece is in hand."""
+
+    since_s: float
+    since_work_s: float
+    fire_s: float
+    in_fire: int
+    degc: float | None = None
+    steps: int = 0
+    """Steps already finished in this heat."""
+    quench: str = ""
+    stretch_work_s: float = 0.0
+    """Work clock at which the present step began in this heat."""
+
+
+class Workpiece(Record, kw_only=True):
+    """One real lump of steel on its way to be a component (or a handful of small ones)."""
+
+    id: str
+    order: str
+    component: str
+    serial: int
+    mark: str = ""
+    set: int = 1
+    slot: str = ""
+    pin: int = 0
+    """Which of the order's pinned recipes it follows."""
+    place: str = WAITING
+    since_s: float = 0.0
+    """When it came to its place."""
+    step: int = 0
+    """Index of the step it stands at; len(steps) when it is finished."""
+    heats: int = 0
+    """Counted heats of this step so far."""
+    shared: bool = False
+    pressed: bool = False
+    """True once a heat of this step was pressed."""
+    work_s: float = 0.0
+    fire_s: float = 0.0
+    started_s: float | None = None
+    """When this step was first taken up."""
+    in_fire: int = 1
+    heats_all: int = 0
+    """Heats of the whole piece; a shared heat counts once."""
+    last_heat_s: float | None = None
+    """When its last heat ended."""
+    open: HeatOpen | None = None
+    running: bool = False
+    """On the bench: the clock runs."""
+    bench_work_s: float = 0.0
+    """Work clock at which the bench clock was started."""
+    rest: RestRecord | None = None
+    """While it rests."""
+    where: str = ""
+    """Where it was laid, in the smith's words."""
+    done: tuple[StepRecord, ...] = ()
+    rests: tuple[RestRecord, ...] = ()
+    notes: tuple[str, ...] = ()
+    troubles: tuple[str, ...] = ()
+    """What sets it apart: "burnt end cut off", "cracked"."""
+    gauged: dict[str, float] = {}
+    judged_by: str = ""
+    lot: int = 0
+    counted: int = 0
+    """Of a lot: how many are done in this step."""
+    remade_from: str = ""
+    reopened: bool = False
+    taken_anyway: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
+    """Of an assembly: what it took up."""
+    fitted_in: str = ""
+    scrapped_why: str = ""
+    begun: bool = False
+    """Has been taken up at all."""
+
+
+class Order(Record, kw_only=True):
+    """A customer's order."""
+
+    id: str
+    label: str
+    title: str
+    recipe: str
+    count: int = 1
+    sizes_mm: dict[str, float] = {}
+    taken_s: float = 0.0
+    promised: str = ""
+    held: str | None = None
+    """Why it is held; None when it is not."""
+    closed: str | None = None
+    pins: tuple[Recipe, ...] = ()
+    """Recipes it works from; empty until its first lay-out."""
+    notes: tuple[str, ...] = ()
+    serials: int = 0
+    """Highest serial given out."""
+
+
+class Fire(Record, kw_only=True):
+    """The fire as it was lit."""
+
+    lit: bool = False
+    name: str = "gas"
+    places: int = 3
+    since_s: float = 0.0
+
+
+class HotMark(Record, kw_only=True):
+    """Something hot lies about: where it cools from."""
+
+    degc: float
+    at_s: float
+    section: Section | None = None
+    medium: str = "still air"
+
+
+class SessionRecord(Record, kw_only=True):
+    """One session of the book."""
+
+    id: str
+    kind: str
+    began_s: float
+    ended_s: float
+    device: str = ""
+    who: str = ""
+    offset: int = 0
+    practice: float = 0.0
+    continues: str = ""
+    ended: bool = False
+    """True when the day was ended by key."""
+    where: str = ""
+    presses: int = 0
+    orders: tuple[str, ...] = ()
+    pauses: tuple[tuple[float, float], ...] = ()
+    fire: str = ""
+    fire_lit_s: float | None = None
+    method: str = ""
+
+
+class Trouble(Record, kw_only=True):
+    """Something that needs seeing to: a contradiction, a line set aside."""
+
+    session: str
+    seq: int
+    words: str
+
+
+class State(Record, kw_only=True):
+    """Everything that stands, and the way back."""
+
+    moment: Moment = Moment(rest_s=0.0)
+    stamp: Stamp | None = None
+    session: str = ""
+    press: int = -1
+    """Sequence number of the last press of the session."""
+    orders: dict[str, Order] = {}
+    pieces: dict[str, Workpiece] = {}
+    hot: dict[str, HotMark] = {}
+    """By workpiece. Only the cooling sum takes a piece off the HOT list."""
+    fire: Fire = Fire()
+    method: str = "hand"
+    light: str = "dim"
+    air_degc: float = 20.0
+    paused: bool = False
+    ended: bool = False
+    practice: float = 0.0
+    tools: dict[str, tuple[str, str]] = {}
+    """State and setting of each tool, as last seen."""
+    sessions: tuple[SessionRecord, ...] = ()
+    troubles: tuple[Trouble, ...] = ()
+    before: State | None = None
+    """The state before the last press, as far back as undo reaches."""
+    undone: tuple[tuple[int, State], ...] = ()
+    """Presses that were taken back, and what stood after each; the last can be put back."""
