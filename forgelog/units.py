@@ -27,8 +27,8 @@ LIKE = {
 """What is expected of each kind, in the words of an error."""
 
 
-class UnitError(ValueError):
-    """A text that is not the quantity that was wanted, in the smith's words."""
+class ReadError(ValueError):
+    """A text that is not what was wanted, in the smith's words."""
 
     def __init__(self, found: str, problem: str, expected: str, hint: str = "") -> None:
         self.found = plain(found)
@@ -44,6 +44,10 @@ class UnitError(ValueError):
     def __str__(self) -> str:
         words = f'"{self.found}" {self.problem}; write {self.expected}'
         return f'{words} (did you mean "{self.hint}"?)' if self.hint else words
+
+
+class UnitError(ReadError):
+    """A text that is no quantity, or not of the kind that was wanted."""
 
 
 class Quantity(msgspec.Struct, frozen=True, kw_only=True):
@@ -222,7 +226,7 @@ def write_length(mm: float) -> str:
     """
     if not 0 <= mm <= MOST["length"]:
         raise UnitError(f"{mm} mm", "is no length", LIKE["length"])
-    return f"{_digits(mm)} mm"
+    return f"{write_number(mm)} mm"
 
 
 def show_length(mm: float, system: UnitSystem | str = UnitSystem.MM, *, fine: bool = False) -> str:
@@ -291,8 +295,8 @@ def show_mass(kg: float, system: UnitSystem | str = UnitSystem.MM) -> str:
     return f"{kg:.2f} kg" if kg < 9.995 else f"{kg:.1f} kg"
 
 
-def _digits(value: float) -> str:
-    """The shortest decimals that give the same float, without an exponent."""
+def write_number(value: float) -> str:
+    """The shortest decimals that give the same float (0 or more), without an exponent."""
     if value < 1e-12:
         return "0"
     if value == int(value) and value < 1e15:
@@ -410,9 +414,9 @@ def _why_not(text: str, body: str, kind: str, expected: str) -> UnitError:
     if any(c.isnumeric() and c not in "0123456789" for c in body):
         return UnitError(text, "has figures that are not 0 to 9", expected)
     if re.search(r"\d,\d{3}(?!\d)", body):
-        plain_, point = body.replace(",", ""), body.replace(",", ".")
+        whole, point = body.replace(",", ""), body.replace(",", ".")
         return UnitError(
-            text, "has a comma, which can mean two things", f'"{plain_}" or "{point}" instead'
+            text, "has a comma, which can mean two things", f'"{whole}" or "{point}" instead'
         )
     if re.search(r"\d,\d", body):
         point = body.replace(",", ".")
