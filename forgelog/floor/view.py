@@ -13,7 +13,7 @@ class Shown(msgspec.Struct, frozen=True, kw_only=True):
     """Base of the parts of a view."""
 
 
-class KeyLine(Shown, kw_only=True):
+class KeyLine(Shown, frozen=True, kw_only=True):
     """One key of the bottom line."""
 
     key: str
@@ -24,7 +24,7 @@ class KeyLine(Shown, kw_only=True):
     """False where the press only says why not."""
 
 
-class FireLine(Shown, kw_only=True):
+class FireLine(Shown, frozen=True, kw_only=True):
     """A piece in the fire."""
 
     number: int
@@ -37,7 +37,7 @@ class FireLine(Shown, kw_only=True):
     chosen: bool = False
 
 
-class RestLine(Shown, kw_only=True):
+class RestLine(Shown, frozen=True, kw_only=True):
     """A piece that rests."""
 
     number: int
@@ -48,7 +48,7 @@ class RestLine(Shown, kw_only=True):
     chosen: bool = False
 
 
-class HotLine(Shown, kw_only=True):
+class HotLine(Shown, frozen=True, kw_only=True):
     """Something that is hot, whatever it looks like."""
 
     number: int
@@ -57,7 +57,7 @@ class HotLine(Shown, kw_only=True):
     """ "looks black, hand-warm about 14:20"."""
 
 
-class ListView(Shown, kw_only=True):
+class ListView(Shown, frozen=True, kw_only=True):
     """A list that is open: TAB moves, ENTER takes, SPACE leaves."""
 
     title: str
@@ -66,7 +66,7 @@ class ListView(Shown, kw_only=True):
     """Index of the choice that ENTER takes."""
 
 
-class View(Shown, kw_only=True):
+class View(Shown, frozen=True, kw_only=True):
     """The floor at one moment."""
 
     order: str

@@ -24,7 +24,7 @@ class Resolved(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Base of the resolved records."""
 
 
-class Tool(Resolved, kw_only=True):
+class Tool(Resolved, frozen=True, kw_only=True):
     """A tool or jig with the setting that this step wants."""
 
     id: str
@@ -35,7 +35,7 @@ class Tool(Resolved, kw_only=True):
     jig: bool = False
 
 
-class Gauge(Resolved, kw_only=True):
+class Gauge(Resolved, frozen=True, kw_only=True):
     """A size to be gauged."""
 
     what: str
@@ -45,7 +45,7 @@ class Gauge(Resolved, kw_only=True):
     hot: bool = False
 
 
-class RestGoal(Resolved, kw_only=True):
+class RestGoal(Resolved, frozen=True, kw_only=True):
     """What a rest waits for. Exactly one of degc and seconds is set."""
 
     until: str
@@ -61,7 +61,7 @@ class RestGoal(Resolved, kw_only=True):
     """note or matters."""
 
 
-class Step(Resolved, kw_only=True):
+class Step(Resolved, frozen=True, kw_only=True):
     """One thing to do."""
 
     id: str
@@ -100,14 +100,14 @@ class Step(Resolved, kw_only=True):
     cautions: tuple[str, ...] = ()
 
 
-class Need(Resolved, kw_only=True):
+class Need(Resolved, frozen=True, kw_only=True):
     """Finished components that an assembly takes up."""
 
     component: str
     count: int = 1
 
 
-class Stock(Resolved, kw_only=True):
+class Stock(Resolved, frozen=True, kw_only=True):
     """What a component is cut from."""
 
     section: Section
@@ -123,13 +123,13 @@ class Stock(Resolved, kw_only=True):
     """Share, 0 to 1."""
 
 
-class Component(Resolved, kw_only=True):
+class Component(Resolved, frozen=True, kw_only=True):
     """One component of the set."""
 
     id: str
     name: str
     marks: tuple[str, ...] = ()
-    """Hand or variant of each one of a set, as long as `each`: ("left", "right"); "" where alike."""
+    """Hand or variant of each of a set, as long as `each`: ("left", "right"); "" where alike."""
     each: int = 1
     mirrored: bool = False
     """True where the marks are hands (mirror images)."""
@@ -140,7 +140,7 @@ class Component(Resolved, kw_only=True):
     steps: tuple[Step, ...] = ()
 
 
-class Recipe(Resolved, kw_only=True):
+class Recipe(Resolved, frozen=True, kw_only=True):
     """A recipe at given sizes."""
 
     id: str
@@ -150,7 +150,7 @@ class Recipe(Resolved, kw_only=True):
     revision: str = "1"
     licence: str = ""
     process_hash: str
-    """Of the written process, whatever the sizes: two files with the same hash say the same work."""
+    """Of the written process, whatever the sizes: the same hash says the same work."""
     steel: str = "mild"
     cautions: tuple[str, ...] = ()
     sizes_mm: dict[str, float] = {}

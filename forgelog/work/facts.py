@@ -46,7 +46,7 @@ class NewPiece(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 # Orders
 
 
-class OrderTaken(Fact, kw_only=True, tag="order taken"):
+class OrderTaken(Fact, frozen=True, kw_only=True, tag="order taken"):
     """A customer's order came in."""
 
     order: str
@@ -62,7 +62,7 @@ class OrderTaken(Fact, kw_only=True, tag="order taken"):
     """Date, YYYY-MM-DD; "" where none was promised."""
 
 
-class SizeChanged(Fact, kw_only=True, tag="size changed"):
+class SizeChanged(Fact, frozen=True, kw_only=True, tag="size changed"):
     """The customer's size is another one. Holds for pieces once a recipe with it is pinned."""
 
     order: str
@@ -70,34 +70,34 @@ class SizeChanged(Fact, kw_only=True, tag="size changed"):
     mm: float
 
 
-class OrderPromised(Fact, kw_only=True, tag="order promised"):
+class OrderPromised(Fact, frozen=True, kw_only=True, tag="order promised"):
     """A date was promised, or another one, or ("") none any more."""
 
     order: str
     promised: str
 
 
-class OrderHeld(Fact, kw_only=True, tag="order held"):
+class OrderHeld(Fact, frozen=True, kw_only=True, tag="order held"):
     """Nothing is to be done on it for now."""
 
     order: str
     why: str = ""
 
 
-class OrderFreed(Fact, kw_only=True, tag="order freed"):
+class OrderFreed(Fact, frozen=True, kw_only=True, tag="order freed"):
     """It may be worked on again."""
 
     order: str
 
 
-class OrderClosed(Fact, kw_only=True, tag="order closed"):
+class OrderClosed(Fact, frozen=True, kw_only=True, tag="order closed"):
     """Done with: delivered, or called off."""
 
     order: str
     why: str = ""
 
 
-class RecipePinned(Fact, kw_only=True, tag="recipe pinned"):
+class RecipePinned(Fact, frozen=True, kw_only=True, tag="recipe pinned"):
     """The order works from this recipe, at these sizes, from now on.
 
     The first time, `made` holds every workpiece of the order. Later, `moved` says which pieces go
@@ -113,7 +113,7 @@ class RecipePinned(Fact, kw_only=True, tag="recipe pinned"):
 # The session
 
 
-class SessionBegan(Fact, kw_only=True, tag="session began"):
+class SessionBegan(Fact, frozen=True, kw_only=True, tag="session began"):
     """First line of every file of the journal."""
 
     format: int = 1
@@ -133,7 +133,7 @@ class SessionBegan(Fact, kw_only=True, tag="session began"):
     """Of every other session in play, the last press that this one knew of."""
 
 
-class FireLit(Fact, kw_only=True, tag="fire lit"):
+class FireLit(Fact, frozen=True, kw_only=True, tag="fire lit"):
     """The fire was lit, or lit again: nothing is in it."""
 
     fire: str = "gas"
@@ -144,31 +144,31 @@ class FireLit(Fact, kw_only=True, tag="fire lit"):
     orders: tuple[str, ...] = ()
 
 
-class FireStayed(Fact, kw_only=True, tag="fire stayed"):
+class FireStayed(Fact, frozen=True, kw_only=True, tag="fire stayed"):
     """After a power cut: the fire burnt on, and what was in it still is."""
 
 
-class FireWentOut(Fact, kw_only=True, tag="fire went out"):
+class FireWentOut(Fact, frozen=True, kw_only=True, tag="fire went out"):
     """The fire is out: what was in it lies cooling there. `hot` by workpiece."""
 
     hot: dict[str, Hot] = {}
 
 
-class MethodChanged(Fact, kw_only=True, tag="method changed"):
+class MethodChanged(Fact, frozen=True, kw_only=True, tag="method changed"):
     """By hand, with a striker, under the power hammer or the press."""
 
     method: str
 
 
-class Paused(Fact, kw_only=True, tag="paused"):
+class Paused(Fact, frozen=True, kw_only=True, tag="paused"):
     """Work clocks stand; fire, cooling and rests run on."""
 
 
-class Resumed(Fact, kw_only=True, tag="resumed"):
+class Resumed(Fact, frozen=True, kw_only=True, tag="resumed"):
     """Work clocks go on."""
 
 
-class DayEnded(Fact, kw_only=True, tag="day ended"):
+class DayEnded(Fact, frozen=True, kw_only=True, tag="day ended"):
     """End of the day at the fire. What was in hand, fire or on the bench has been laid aside."""
 
     where: str = ""
@@ -177,11 +177,11 @@ class DayEnded(Fact, kw_only=True, tag="day ended"):
 # Workpieces
 
 
-class PutInFire(Fact, kw_only=True, tag="put in the fire"):
+class PutInFire(Fact, frozen=True, kw_only=True, tag="put in the fire"):
     workpiece: str
 
 
-class TakenOut(Fact, kw_only=True, tag="taken out"):
+class TakenOut(Fact, frozen=True, kw_only=True, tag="taken out"):
     """Out of the fire and into the hand: the heat begins. `quench` where it goes into the tub."""
 
     workpiece: str
@@ -191,7 +191,7 @@ class TakenOut(Fact, kw_only=True, tag="taken out"):
     quench: str = ""
 
 
-class HeatOver(Fact, kw_only=True, tag="heat over"):
+class HeatOver(Fact, frozen=True, kw_only=True, tag="heat over"):
     """The heat is over with the step not done. Goes to the fire or aside."""
 
     workpiece: str
@@ -203,7 +203,7 @@ class HeatOver(Fact, kw_only=True, tag="heat over"):
     """False for a stretch too short to be a heat."""
 
 
-class StepFinished(Fact, kw_only=True, tag="step finished"):
+class StepFinished(Fact, frozen=True, kw_only=True, tag="step finished"):
     """The step is done, in hand, from the fire, on the bench or at the gauge."""
 
     workpiece: str
@@ -217,7 +217,7 @@ class StepFinished(Fact, kw_only=True, tag="step finished"):
     """True where no heat of this step was pressed: asked about in the evening."""
 
 
-class RestStarted(Fact, kw_only=True, tag="rest started"):
+class RestStarted(Fact, frozen=True, kw_only=True, tag="rest started"):
     """The piece was laid to rest; for normalise, anneal and temper it came straight from the fire."""
 
     workpiece: str
@@ -233,13 +233,15 @@ class RestStarted(Fact, kw_only=True, tag="rest started"):
     """Predicted by the cooling sum, or the minutes asked for."""
     low_s: float = 0.0
     high_s: float = 0.0
+    then_s: tuple[float, ...] = ()
+    """Predicted times of the rests that follow this one by themselves."""
     skipping: str = "note"
     cycle: int = 0
     from_fire: bool = False
     fire_s: float = 0.0
 
 
-class RestEnded(Fact, kw_only=True, tag="rest ended"):
+class RestEnded(Fact, frozen=True, kw_only=True, tag="rest ended"):
     """The rest was ended by taking the piece up; with the verdict as it was judged then."""
 
     workpiece: str
@@ -252,7 +254,7 @@ class RestEnded(Fact, kw_only=True, tag="rest ended"):
     """Of a normalising cycle: whether it counts; None where unsure."""
 
 
-class RestBrokenOff(Fact, kw_only=True, tag="rest broken off"):
+class RestBrokenOff(Fact, frozen=True, kw_only=True, tag="rest broken off"):
     """Something other than the next step ended it: water."""
 
     workpiece: str
@@ -261,7 +263,7 @@ class RestBrokenOff(Fact, kw_only=True, tag="rest broken off"):
     rested_s: float = 0.0
 
 
-class RestSkipped(Fact, kw_only=True, tag="rest skipped"):
+class RestSkipped(Fact, frozen=True, kw_only=True, tag="rest skipped"):
     """Taken up without being laid to rest at all."""
 
     workpiece: str
@@ -271,27 +273,27 @@ class RestSkipped(Fact, kw_only=True, tag="rest skipped"):
     cycle: int = 0
 
 
-class BenchBegun(Fact, kw_only=True, tag="bench begun"):
+class BenchBegun(Fact, frozen=True, kw_only=True, tag="bench begun"):
     """Cold work, a fit or a finish began, or went on."""
 
     workpiece: str
     step: str
 
 
-class BenchStopped(Fact, kw_only=True, tag="bench stopped"):
+class BenchStopped(Fact, frozen=True, kw_only=True, tag="bench stopped"):
     """The bench clock was stopped; the piece stays on the bench."""
 
     workpiece: str
 
 
-class Assembled(Fact, kw_only=True, tag="assembled"):
+class Assembled(Fact, frozen=True, kw_only=True, tag="assembled"):
     """An assembly took up its parts."""
 
     workpiece: str
     parts: tuple[str, ...]
 
 
-class Gauged(Fact, kw_only=True, tag="gauged"):
+class Gauged(Fact, frozen=True, kw_only=True, tag="gauged"):
     """A size was gauged; `mm` where it was read off."""
 
     workpiece: str
@@ -301,7 +303,7 @@ class Gauged(Fact, kw_only=True, tag="gauged"):
     mm: float | None = None
 
 
-class StepReopened(Fact, kw_only=True, tag="step reopened"):
+class StepReopened(Fact, frozen=True, kw_only=True, tag="step reopened"):
     """A step is not done after all; it goes on with the heats it had."""
 
     workpiece: str
@@ -309,7 +311,7 @@ class StepReopened(Fact, kw_only=True, tag="step reopened"):
     why: str = ""
 
 
-class LaidAside(Fact, kw_only=True, tag="laid aside"):
+class LaidAside(Fact, frozen=True, kw_only=True, tag="laid aside"):
     """From the hand, the fire or the bench to the side."""
 
     workpiece: str
@@ -318,7 +320,7 @@ class LaidAside(Fact, kw_only=True, tag="laid aside"):
     counted: bool = True
 
 
-class EndCutOff(Fact, kw_only=True, tag="end cut off"):
+class EndCutOff(Fact, frozen=True, kw_only=True, tag="end cut off"):
     """A burnt or spoilt end came off."""
 
     workpiece: str
@@ -326,14 +328,14 @@ class EndCutOff(Fact, kw_only=True, tag="end cut off"):
     lost_mm: float | None = None
 
 
-class Cracked(Fact, kw_only=True, tag="cracked"):
+class Cracked(Fact, frozen=True, kw_only=True, tag="cracked"):
     """A crack or cold shut was found; the piece is still worked on."""
 
     workpiece: str
     words: str = ""
 
 
-class Scrapped(Fact, kw_only=True, tag="scrapped"):
+class Scrapped(Fact, frozen=True, kw_only=True, tag="scrapped"):
     """Spoilt. `remake` is the new workpiece in the same slot, where one is made."""
 
     workpiece: str
@@ -343,14 +345,14 @@ class Scrapped(Fact, kw_only=True, tag="scrapped"):
     remake: NewPiece | None = None
 
 
-class Swapped(Fact, kw_only=True, tag="swapped"):
+class Swapped(Fact, frozen=True, kw_only=True, tag="swapped"):
     """It was the other piece that the smith held."""
 
     workpiece: str
     other: str
 
 
-class HeatsCorrected(Fact, kw_only=True, tag="heats corrected"):
+class HeatsCorrected(Fact, frozen=True, kw_only=True, tag="heats corrected"):
     """How many heats a step really took."""
 
     workpiece: str
@@ -358,20 +360,20 @@ class HeatsCorrected(Fact, kw_only=True, tag="heats corrected"):
     heats: int
 
 
-class HeatEndedEarlier(Fact, kw_only=True, tag="heat ended earlier"):
+class HeatEndedEarlier(Fact, frozen=True, kw_only=True, tag="heat ended earlier"):
     """The heat that has just been ended was over some time before the key."""
 
     workpiece: str
     seconds: float
 
 
-class CooledInWater(Fact, kw_only=True, tag="cooled in water"):
+class CooledInWater(Fact, frozen=True, kw_only=True, tag="cooled in water"):
     workpiece: str
     end: str = ""
     whole: bool = False
 
 
-class JudgedBy(Fact, kw_only=True, tag="judged by"):
+class JudgedBy(Fact, frozen=True, kw_only=True, tag="judged by"):
     """What a heat was judged by: eye, magnet, thermocouple, oven."""
 
     workpiece: str
@@ -379,14 +381,14 @@ class JudgedBy(Fact, kw_only=True, tag="judged by"):
     how: str
 
 
-class TakenAnyway(Fact, kw_only=True, tag="taken anyway"):
+class TakenAnyway(Fact, frozen=True, kw_only=True, tag="taken anyway"):
     """The smith took a piece that was blocked, and was told why: set, assembly, tool or lock."""
 
     workpiece: str
     reason: str
 
 
-class LotCounted(Fact, kw_only=True, tag="lot counted"):
+class LotCounted(Fact, frozen=True, kw_only=True, tag="lot counted"):
     """More of a handful are done in this step."""
 
     workpiece: str
@@ -394,7 +396,7 @@ class LotCounted(Fact, kw_only=True, tag="lot counted"):
     more: int = 1
 
 
-class LotSpoilt(Fact, kw_only=True, tag="lot spoilt"):
+class LotSpoilt(Fact, frozen=True, kw_only=True, tag="lot spoilt"):
     """Some of a handful are spoilt; `again` of them are to be made again."""
 
     workpiece: str
@@ -403,7 +405,7 @@ class LotSpoilt(Fact, kw_only=True, tag="lot spoilt"):
     why: str = ""
 
 
-class ToolSeen(Fact, kw_only=True, tag="tool seen"):
+class ToolSeen(Fact, frozen=True, kw_only=True, tag="tool seen"):
     """State of a tool: have, to be made, to be repaired or proved."""
 
     tool: str
@@ -411,7 +413,7 @@ class ToolSeen(Fact, kw_only=True, tag="tool seen"):
     setting: str = ""
 
 
-class Noted(Fact, kw_only=True, tag="noted"):
+class Noted(Fact, frozen=True, kw_only=True, tag="noted"):
     """The smith's own words, on a workpiece, an order or the session."""
 
     words: str
@@ -419,16 +421,19 @@ class Noted(Fact, kw_only=True, tag="noted"):
     order: str = ""
 
 
-class Undone(Fact, kw_only=True, tag="undone"):
+class Undone(Fact, frozen=True, kw_only=True, tag="undone"):
     """A whole press was taken back."""
 
     press: int
+    session: str = ""
+    """Where that press stands; "" for this session."""
 
 
-class Redone(Fact, kw_only=True, tag="put back"):
+class Redone(Fact, frozen=True, kw_only=True, tag="put back"):
     """A press that had been taken back was put back."""
 
     press: int
+    session: str = ""
 
 
 AnyFact = (

@@ -34,7 +34,7 @@ class Moment(msgspec.Struct, frozen=True, kw_only=True):
     """Shop time. Seconds."""
 
     rest_s: float
-    """What rests, fire and cooling count: wall-like, never stands still, never runs back in a session."""
+    """What rests, fire and cooling count: never stands still, never runs back in a session."""
     work_s: float = 0.0
     """What work counts: stands still in a pause, while the machine sleeps or is off."""
     mark: str = ""
@@ -70,9 +70,7 @@ def advance(moment: Moment, last: Stamp, stamp: Stamp, *, paused: bool) -> Momen
     worked_s = 0.0 if paused else min(awake_s, steady_s)
     if abs(walled_s - steady_s) <= AGREE_S:
         mark = "slept" if steady_s - awake_s > AGREE_S else ""
-        return Moment(
-            rest_s=moment.rest_s + steady_s, work_s=moment.work_s + worked_s, mark=mark
-        )
+        return Moment(rest_s=moment.rest_s + steady_s, work_s=moment.work_s + worked_s, mark=mark)
     if walled_s > steady_s and not stamp.sleeps:
         return Moment(
             rest_s=moment.rest_s + walled_s, work_s=moment.work_s + worked_s, mark="slept"

@@ -28,7 +28,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True):
     """Base of the parts of the state."""
 
 
-class StepRecord(Record, kw_only=True):
+class StepRecord(Record, frozen=True, kw_only=True):
     """A step that was done, and what it took. Learning reads these."""
 
     step: str
@@ -58,7 +58,7 @@ class StepRecord(Record, kw_only=True):
     section: Section | None = None
 
 
-class RestRecord(Record, kw_only=True):
+class RestRecord(Record, frozen=True, kw_only=True):
     """A rest that was needed, and how it was kept."""
 
     step: str
@@ -73,6 +73,7 @@ class RestRecord(Record, kw_only=True):
     needed_s: float = 0.0
     low_s: float = 0.0
     high_s: float = 0.0
+    then_s: tuple[float, ...] = ()
     rested_s: float | None = None
     """None while it runs."""
     verdict: str = ""
@@ -86,7 +87,7 @@ class RestRecord(Record, kw_only=True):
     fire_s: float = 0.0
 
 
-class HeatOpen(Record, kw_only=True):
+class HeatOpen(Record, frozen=True, kw_only=True):
     """The heat that is under way: the piece is in hand."""
 
     since_s: float
@@ -101,7 +102,7 @@ class HeatOpen(Record, kw_only=True):
     """Work clock at which the present step began in this heat."""
 
 
-class Workpiece(Record, kw_only=True):
+class Workpiece(Record, frozen=True, kw_only=True):
     """One real lump of steel on its way to be a component (or a handful of small ones)."""
 
     id: str
@@ -162,7 +163,7 @@ class Workpiece(Record, kw_only=True):
     """Has been taken up at all."""
 
 
-class Order(Record, kw_only=True):
+class Order(Record, frozen=True, kw_only=True):
     """A customer's order."""
 
     id: str
@@ -183,7 +184,7 @@ class Order(Record, kw_only=True):
     """Highest serial given out."""
 
 
-class Fire(Record, kw_only=True):
+class Fire(Record, frozen=True, kw_only=True):
     """The fire as it was lit."""
 
     lit: bool = False
@@ -192,7 +193,7 @@ class Fire(Record, kw_only=True):
     since_s: float = 0.0
 
 
-class HotMark(Record, kw_only=True):
+class HotMark(Record, frozen=True, kw_only=True):
     """Something hot lies about: where it cools from."""
 
     degc: float
@@ -201,7 +202,7 @@ class HotMark(Record, kw_only=True):
     medium: str = "still air"
 
 
-class SessionRecord(Record, kw_only=True):
+class SessionRecord(Record, frozen=True, kw_only=True):
     """One session of the book."""
 
     id: str
@@ -224,7 +225,7 @@ class SessionRecord(Record, kw_only=True):
     method: str = ""
 
 
-class Trouble(Record, kw_only=True):
+class Trouble(Record, frozen=True, kw_only=True):
     """Something that needs seeing to: a contradiction, a line set aside."""
 
     session: str
@@ -232,7 +233,7 @@ class Trouble(Record, kw_only=True):
     words: str
 
 
-class State(Record, kw_only=True):
+class State(Record, frozen=True, kw_only=True):
     """Everything that stands, and the way back."""
 
     moment: Moment = Moment(rest_s=0.0)
@@ -257,5 +258,7 @@ class State(Record, kw_only=True):
     troubles: tuple[Trouble, ...] = ()
     before: State | None = None
     """The state before the last press, as far back as undo reaches."""
-    undone: tuple[tuple[int, State], ...] = ()
-    """Presses that were taken back, and what stood after each; the last can be put back."""
+    undone: tuple[State, ...] = ()
+    """What stood before each press was taken back; the last can be put back."""
+    made_by: tuple[str, int] = ("", -1)
+    """Session and number of the press that made this state; an undo goes back to an earlier one."""

@@ -1,0 +1,165 @@
+"""The one place where a fact changes the state.
+
+The live floor, a resume after a power cut and the review of an old session all come through
+`apply`, so they cannot disagree.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from forgelog.work import bench, facts, heats, mends, orders, rests, sessions
+from forgelog.work.changes import CannotBe, replace
+from forgelog.work.facts import Press, Redone, SessionBegan, Undone
+from forgelog.work.moments import Moment, Stamp, advance, start
+from forgelog.work.rests import settle
+from forgelog.work.state import State
+
+__all__ = ["CannotBe", "apply", "now", "settle"]
+
+_HOW: dict[type, Callable[[State, Any], State]] = {
+    facts.OrderTaken: orders.order_taken,
+    facts.SizeChanged: orders.size_changed,
+    facts.OrderPromised: orders.order_promised,
+    facts.OrderHeld: orders.order_held,
+    facts.OrderFreed: orders.order_freed,
+    facts.OrderClosed: orders.order_closed,
+    facts.RecipePinned: orders.recipe_pinned,
+    facts.SessionBegan: sessions.session_began,
+    facts.FireLit: sessions.fire_lit,
+    facts.FireStayed: sessions.fire_stayed,
+    facts.FireWentOut: sessions.fire_went_out,
+    facts.MethodChanged: sessions.method_changed,
+    facts.Paused: sessions.paused,
+    facts.Resumed: sessions.resumed,
+    facts.DayEnded: sessions.day_ended,
+    facts.PutInFire: heats.put_in_fire,
+    facts.TakenOut: heats.taken_out,
+    facts.HeatOver: heats.heat_over,
+    facts.StepFinished: heats.step_finished,
+    facts.LaidAside: heats.laid_aside,
+    facts.LotCounted: heats.lot_counted,
+    facts.RestStarted: rests.rest_started,
+    facts.RestEnded: rests.rest_ended,
+    facts.RestBrokenOff: rests.rest_broken_off,
+    facts.RestSkipped: rests.rest_skipped,
+    facts.BenchBegun: bench.bench_begun,
+    facts.BenchStopped: bench.bench_stopped,
+    facts.Assembled: bench.assembled,
+    facts.Gauged: bench.gauged,
+    facts.JudgedBy: bench.judged_by,
+    facts.Scrapped: mends.scrapped,
+    facts.LotSpoilt: mends.lot_spoilt,
+    facts.StepReopened: mends.step_reopened,
+    facts.Swapped: mends.swapped,
+    facts.HeatsCorrected: mends.heats_corrected,
+    facts.HeatEndedEarlier: mends.heat_ended_earlier,
+    facts.EndCutOff: mends.end_cut_off,
+    facts.Cracked: mends.cracked,
+    facts.CooledInWater: mends.cooled_in_water,
+    facts.TakenAnyway: mends.taken_anyway,
+    facts.ToolSeen: mends.tool_seen,
+    facts.Noted: mends.noted,
+}
+
+
+def now(state: State, stamp: Stamp) -> Moment:
+    """Shop time at these clock readings, for a state that may be older."""
+    if state.stamp is None:
+        return start(stamp)
+    return advance(state.moment, state.stamp, stamp, paused=state.paused)
+
+
+def apply(state: State, press: Press) -> State:
+    """The state after a press: all of its facts, or none.
+
+    Args:
+        state: What stood before.
+        press: One press of a key, as it stands (or will stand) in the journal.
+
+    Returns:
+        The new state; `before` leads back to the old one, as far as undo reaches.
+
+    Raises:
+        CannotBe: a fact cannot have happened in this state. Nothing has changed then.
+    """
+    first = press.facts[0] if press.facts else None
+    if isinstance(first, SessionBegan):
+        return _begin(state, press, first)
+    moment = now(state, press.at)
+    if isinstance(first, Undone):
+        return _undo(state, press, first, moment)
+    if isinstance(first, Redone):
+        return _redo(state, press, first, moment)
+    after = replace(settle(state, moment), moment=moment, stamp=press.at)
+    for fact in press.facts:
+        after = _HOW[type(fact)](after, fact)
+    after = replace(
+        after,
+        press=press.seq,
+        made_by=(after.session, press.seq),
+        before=replace(state, undone=()),
+        undone=(),
+    )
+    return _counted(after)
+
+
+def _counted(state: State) -> State:
+    """The session's record with this press counted."""
+    index = next((i for i, s in enumerate(state.sessions) if s.id == state.session), None)
+    if index is None:
+        return state
+    record = state.sessions[index]
+    record = replace(record, presses=record.presses + 1, ended_s=state.moment.rest_s)
+    sessions = (*state.sessions[:index], record, *state.sessions[index + 1 :])
+    return replace(state, sessions=sessions)  # type: ignore[no-any-return]
+
+
+def _begin(state: State, press: Press, began: SessionBegan) -> State:
+    """A session begins. Undo reaches over its beginning only into the one that it continues."""
+    goes_on = bool(began.continues) and began.continues == state.session
+    moment = now(state, press.at) if goes_on else start(press.at)
+    after = replace(settle(state, moment), moment=moment, stamp=press.at, session=began.session)
+    for fact in press.facts:
+        after = _HOW[type(fact)](after, fact)
+    return replace(  # type: ignore[no-any-return]
+        after,
+        press=press.seq,
+        made_by=(began.session, press.seq),
+        before=state.before if goes_on else None,
+        undone=(),
+    )
+
+
+def _carried(to: State, state: State, press: Press, moment: Moment) -> State:
+    """What an undo or a put-back keeps from the present: time, session, and all that is hot."""
+    return replace(  # type: ignore[no-any-return]
+        to,
+        moment=moment,
+        stamp=press.at,
+        press=press.seq,
+        session=state.session,
+        sessions=state.sessions,
+        hot={**to.hot, **state.hot},
+        troubles=state.troubles,
+    )
+
+
+def _undo(state: State, press: Press, fact: Undone, moment: Moment) -> State:
+    if state.before is None:
+        raise CannotBe("there is nothing left to undo in this session")
+    session = fact.session or state.session
+    if state.made_by != (session, fact.press):
+        raise CannotBe(f"the last press is {state.made_by[1]}, not {fact.press}")
+    taken_back = (*state.undone, replace(state, undone=()))
+    back = replace(state.before, undone=taken_back)
+    return _counted(_carried(back, state, press, moment))
+
+
+def _redo(state: State, press: Press, fact: Redone, moment: Moment) -> State:
+    session = fact.session or state.session
+    if not state.undone or state.undone[-1].made_by != (session, fact.press):
+        raise CannotBe("there is nothing to put back")
+    again = replace(state.undone[-1], undone=state.undone[:-1])
+    return _counted(_carried(again, state, press, moment))

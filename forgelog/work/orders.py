@@ -1,0 +1,92 @@
+"""Facts of orders: taken, changed, held, closed, and the recipe they work from."""
+
+from __future__ import annotations
+
+from forgelog.work.changes import CannotBe, at_step, put, replace, step_named
+from forgelog.work.facts import (
+    OrderClosed,
+    OrderFreed,
+    OrderHeld,
+    OrderPromised,
+    OrderTaken,
+    RecipePinned,
+    SizeChanged,
+)
+from forgelog.work.mends import made
+from forgelog.work.state import SCRAPPED, Order, State
+
+
+def _order(state: State, order: str) -> Order:
+    found = state.orders.get(order)
+    if found is None:
+        raise CannotBe(f"there is no order {order}")
+    return found
+
+
+def _with(state: State, order: Order) -> State:
+    return replace(state, orders={**state.orders, order.id: order})  # type: ignore[no-any-return]
+
+
+def order_taken(state: State, fact: OrderTaken) -> State:
+    """A new order."""
+    if fact.order in state.orders:
+        raise CannotBe(f"there is an order {fact.order} already")
+    return _with(
+        state,
+        Order(
+            id=fact.order,
+            label=fact.label,
+            title=fact.title,
+            recipe=fact.recipe,
+            count=fact.count,
+            sizes_mm=fact.sizes_mm,
+            promised=fact.promised,
+            taken_s=state.moment.rest_s,
+        ),
+    )
+
+
+def size_changed(state: State, fact: SizeChanged) -> State:
+    """Another size; pieces follow it once a recipe with it is pinned."""
+    order = _order(state, fact.order)
+    return _with(state, replace(order, sizes_mm={**order.sizes_mm, fact.size: fact.mm}))
+
+
+def order_promised(state: State, fact: OrderPromised) -> State:
+    """A date, another date, or none."""
+    return _with(state, replace(_order(state, fact.order), promised=fact.promised))
+
+
+def order_held(state: State, fact: OrderHeld) -> State:
+    """Held."""
+    return _with(state, replace(_order(state, fact.order), held=fact.why or "held"))
+
+
+def order_freed(state: State, fact: OrderFreed) -> State:
+    """No longer held."""
+    return _with(state, replace(_order(state, fact.order), held=None))
+
+
+def order_closed(state: State, fact: OrderClosed) -> State:
+    """Done with."""
+    return _with(state, replace(_order(state, fact.order), closed=fact.why or "closed"))
+
+
+def recipe_pinned(state: State, fact: RecipePinned) -> State:
+    """The order works from this recipe from now on; pieces named in `moved` go over to it."""
+    order = _order(state, fact.order)
+    pin = len(order.pins)
+    state = _with(state, replace(order, pins=(*order.pins, fact.recipe)))
+    for new in fact.made:
+        state = made(state, order.id, new, pin=pin)
+    for workpiece, step in fact.moved.items():
+        piece = state.pieces.get(workpiece)
+        if piece is None or piece.order != order.id:
+            raise CannotBe(f"there is no workpiece {workpiece} in this order")
+        if piece.place == SCRAPPED:
+            continue
+        over = replace(piece, pin=pin)
+        index = step_named(state, over, step)
+        over = over if index == piece.step else at_step(over, index)
+        state = put(state, replace(over, pin=pin))
+    return state
