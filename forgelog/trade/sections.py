@@ -49,7 +49,7 @@ class Section(msgspec.Struct, frozen=True, kw_only=True):
     kind: str
     """square, round, flat, hexagon, octagon, sheet, angle or tube."""
     a_mm: float
-    """Side, diameter, across flats, width of a flat, a leg, thickness of a sheet, tube's outside."""
+    """Side, diameter, across flats, width, leg, thickness of a sheet, or outside of a tube."""
     b_mm: float = 0.0
     """Thickness of a flat, second leg of an angle, wall of a tube; else 0."""
     c_mm: float = 0.0

@@ -1,0 +1,196 @@
+"""Published sizes of threads and of what is made for them, one row a size.
+
+Sources stand beside each table. "From memory" marks figures that were not read again; those
+with a page are M4 to M20 and 1/4 to 3/4 in, and the tests check them.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+_METRIC = """
+2    0.4   -              1.6   4    1.6   2.2   2.4   2.6
+2.5  0.45  -              2.05  5    2     2.7   2.9   3.1
+3    0.5   -              2.5   5.5  2.4   3.2   3.4   3.6
+3.5  0.6   -              2.9   6    2.8   3.7   3.9   4.2
+4    0.7   0.5            3.3   7    3.2   4.3   4.5   4.8
+5    0.8   0.5            4.2   8    4.7   5.3   5.5   5.8
+6    1     0.75           5     10   5.2   6.4   6.6   7
+7    1     0.75           6     -    -     7.4   7.6   8
+8    1.25  1,0.75         6.8   13   6.8   8.4   9     10
+10   1.5   1.25,1,0.75    8.5   16   8.4   10.5  11    12
+12   1.75  1.5,1.25,1     10.2  18   10.8  13    13.5  14.5
+14   2     1.5,1.25,1     12    21   12.8  15    15.5  16.5
+16   2     1.5,1          14    24   14.8  17    17.5  18.5
+18   2.5   2,1.5,1        15.5  27   15.8  19    20    21
+20   2.5   2,1.5,1        17.5  30   18    21    22    24
+22   2.5   2,1.5,1        19.5  34   19.4  23    24    26
+24   3     2,1.5,1        21    36   21.5  25    26    28
+27   3     2,1.5,1        24    41   23.8  28    30    32
+30   3.5   3,2,1.5,1      26.5  46   25.6  31    33    35
+33   3.5   3,2,1.5        29.5  50   28.7  34    36    38
+36   4     3,2,1.5        32    55   31    37    39    42
+39   4     3,2,1.5        35    60   33.4  40    42    45
+42   4.5   4,3,2,1.5      37.5  65   34    43    45    48
+45   4.5   4,3,2,1.5      40.5  70   36    46    48    52
+48   5     4,3,2,1.5      43    75   38    50    52    56
+52   5     4,3,2,1.5      47    80   42    54    56    62
+56   5.5   4,3,2,1.5      50.5  85   45    58    62    66
+60   5.5   4,3,2,1.5      54.5  90   48    62    66    70
+64   6     4,3,2,1.5      58    95   51    66    70    74
+"""
+
+_INCH = """
+#6    0.138   UNC 32 0.1065    UNF 40 0.113
+#8    0.164   UNC 32 0.136     UNF 36 0.136
+#10   0.190   UNC 24 0.1495    UNF 32 0.159
+1/8   0.125   BSW 40 2.55mm
+3/16  0.1875  BSW 24 3.7mm
+1/4   0.25    UNC 20 0.201     UNF 28 0.213     BSW 20 5.1mm
+5/16  0.3125  UNC 18 0.257     UNF 24 0.272     BSW 18 6.5mm
+3/8   0.375   UNC 16 0.3125    UNF 24 0.332     BSW 16 7.9mm
+7/16  0.4375  UNC 14 0.368     UNF 20 0.390625  BSW 14 9.3mm
+1/2   0.5     UNC 13 0.421875  UNF 20 0.453125  BSW 12 10.5mm
+9/16  0.5625  UNC 12 0.484375  UNF 18 0.515625  BSW 12 12.1mm
+5/8   0.625   UNC 11 0.53125   UNF 18 0.578125  BSW 11 13.5mm
+11/16 0.6875  BSW 11 15mm
+3/4   0.75    UNC 10 0.65625   UNF 16 0.6875    BSW 10 16.25mm
+7/8   0.875   UNC 9 0.765625   UNF 14 0.8125    BSW 9 19.25mm
+1     1       UNC 8 0.875      UNF 12 0.921875  BSW 8 22mm
+1-1/8 1.125   UNC 7 0.984375   UNF 12 1.046875  BSW 7 24.75mm
+1-1/4 1.25    UNC 7 1.109375   UNF 12 1.171875  BSW 7 28mm
+1-3/8 1.375   UNC 6 1.21875    UNF 12 1.296875
+1-1/2 1.5     UNC 6 1.34375    UNF 12 1.421875  BSW 6 33.5mm
+1-3/4 1.75    UNC 5 1.5625     BSW 5 39mm
+2     2       UNC 4.5 1.78125  BSW 4.5 44.5mm
+"""
+
+_INCH_NUTS = """
+1/4   0.4375 0.21875   0.445 0.200
+5/16  0.5    0.265625  0.525 0.250
+3/8   0.5625 0.328125  0.600 0.312
+7/16  0.6875 0.375     0.710 0.375
+1/2   0.75   0.4375    0.820 0.437
+9/16  0.875  0.484375  0.920 0.500
+5/8   0.9375 0.546875  1.010 0.562
+3/4   1.125  0.640625  1.200 0.687
+7/8   1.3125 0.75      1.300 0.750
+1     1.5    0.859375  1.480 0.875
+1-1/8 1.6875 0.96875   -     -
+1-1/4 1.875  1.0625    -     -
+1-3/8 2.0625 1.171875  -     -
+1-1/2 2.25   1.28125   -     -
+"""
+
+_INCH_HOLES = """
+1/4   0.265625 0.28125  0.296875
+5/16  0.328125 0.34375  0.359375
+3/8   0.390625 0.40625  0.421875
+7/16  0.453125 0.46875  0.484375
+1/2   0.53125  0.5625   0.609375
+5/8   0.65625  0.6875   0.734375
+3/4   0.78125  0.8125   0.90625
+7/8   0.90625  0.9375   1.03125
+1     1.03125  1.09375  1.15625
+"""
+
+_WASHERS = """
+4  9  0.8 4.3
+5  10 1   5.3
+6  12 1.6 6.4
+8  16 1.6 8.4
+10 20 2   10.5
+12 24 2.5 13
+14 28 2.5 15
+16 30 3   17
+20 37 3   21
+24 44 4   25
+30 56 4   31
+36 66 5   37
+"""
+
+
+class MetricRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One size of the metric series, mm."""
+
+    pitch_mm: float
+    """Source: ISO 261, coarse."""
+    fine_mm: tuple[float, ...]
+    """Source: ISO 261, fine (from memory)."""
+    drill_mm: float
+    """Source: ISO 2306, coarse."""
+    nut_mm: tuple[float, float] | None
+    """Across flats and largest height. Source: ISO 4032 style 1."""
+    clearance_mm: tuple[float, float, float]
+    """Close, medium, coarse. Source: ISO 273."""
+
+
+class InchRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One size of an inch series."""
+
+    per_inch: float
+    """Threads an inch. Source: ASME B1.1; BS 84."""
+    drill_mm: float
+    """Source: ASME B94.9 practice; BS 1157."""
+
+
+def _rows(text: str) -> list[list[str]]:
+    return [line.split() for line in text.split("\n") if line]
+
+
+def _metric() -> dict[float, MetricRow]:
+    rows = {}
+    for size, pitch, fine, drill, across, high, close, medium, coarse in _rows(_METRIC):
+        rows[float(size)] = MetricRow(
+            pitch_mm=float(pitch),
+            fine_mm=tuple(float(one) for one in fine.split(",")) if fine != "-" else (),
+            drill_mm=float(drill),
+            nut_mm=(float(across), float(high)) if across != "-" else None,
+            clearance_mm=(float(close), float(medium), float(coarse)),
+        )
+    return rows
+
+
+def _inch() -> dict[str, dict[str, InchRow]]:
+    table: dict[str, dict[str, InchRow]] = {"UNC": {}, "UNF": {}, "BSW": {}}
+    for size, _, *series in _rows(_INCH):
+        for name, per_inch, drill in zip(series[::3], series[1::3], series[2::3], strict=True):
+            metric = drill.endswith("mm")
+            table[name][size] = InchRow(
+                per_inch=float(per_inch),
+                drill_mm=float(drill[:-2]) if metric else float(drill) * 25.4,
+            )
+    return table
+
+
+def _pairs(column: int) -> dict[str, tuple[float, float]]:
+    rows = [(row[0], row[column], row[column + 1]) for row in _rows(_INCH_NUTS)]
+    return {size: (float(a) * 25.4, float(b) * 25.4) for size, a, b in rows if a != "-"}
+
+
+METRIC = _metric()
+"""Rows by size in mm."""
+
+INCH_SIZES_MM = {row[0]: float(row[1]) * 25.4 for row in _rows(_INCH)}
+"""Outside diameter by the name of the size."""
+
+INCH = _inch()
+"""Rows by series and size."""
+
+INCH_NUTS_MM = _pairs(1)
+"""Hexagon, across flats and height. Source: ASME B18.2.2."""
+
+BSW_NUTS_MM = _pairs(3)
+"""Hexagon, across flats and height. Source: BS 1083 (from memory)."""
+
+INCH_CLEARANCE_MM = {
+    size: (float(close) * 25.4, float(medium) * 25.4, float(coarse) * 25.4)
+    for size, close, medium, coarse in _rows(_INCH_HOLES)
+}
+"""Close, medium, coarse. Source: ASME B18.2.8 (from memory)."""
+
+WASHERS_MM = {
+    float(size): (float(outside), float(thick), float(hole))
+    for size, outside, thick, hole in _rows(_WASHERS)
+}
+"""Plain washers: outside, thickness, hole. Source: ISO 7089 (M6 to M12 read)."""
