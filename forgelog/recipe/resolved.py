@@ -82,6 +82,8 @@ class Step(Resolved, frozen=True, kw_only=True):
     to_section: Section | None = None
     to_long_mm: float | None = None
     to_hot: bool = False
+    to_mark_mm: float | None = None
+    """How much of the bar, from the mark on, goes into `to_long_mm`."""
     tools: tuple[Tool, ...] = ()
     gauges: tuple[Gauge, ...] = ()
     follows: bool = False

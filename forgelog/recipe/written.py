@@ -1,187 +1,369 @@
 """The recipe as the smith wrote it: every key of the file, nothing worked out yet.
 
 This is the format (number 1). The JSON Schema and the page for smiths are made from it,
-so every field carries its line of help here and nowhere else.
+so every key carries its line of help here and nowhere else.
 """
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import Meta
 
-Length = Annotated[str, Meta(description='A length with its unit, or a sum over sizes: "12 mm", "1 1/8 in", "post + 14 mm".', max_length=200)]
-Heat = Annotated[str, Meta(description='A temperature with its unit: "870 degC", "1600 degF".', max_length=40)]
-Minutes = Annotated[str, Meta(description='A time with its unit: "10 min", "90 s", "2 h".', max_length=40)]
-SectionText = Annotated[str, Meta(description='A bar as smiths write it: "25 x 12 mm flat", "12 mm square", "1/2 in round".', max_length=80)]
-Prose = Annotated[str, Meta(description="Plain words. {post + 14 mm} is worked out and shown in the shop's units.", max_length=2000)]
-Name = Annotated[str, Meta(description="A few words.", max_length=80)]
-Id = Annotated[str, Meta(description="Small letters, digits and dashes.", pattern="^[a-z][a-z0-9-]{0,39}$")]
-Count = Annotated[int, Meta(ge=1, le=200)]
-Heats = Annotated[int, Meta(ge=1, le=40)]
+FORMAT = 1
+"""The number of the format that this module describes."""
+
+Length = Annotated[
+    str,
+    Meta(
+        title="length",
+        description="A length with its unit, or a sum over sizes.",
+        examples=["12 mm", "1 1/8 in", "post + 14 mm"],
+        min_length=1,
+        max_length=200,
+    ),
+]
+Heat = Annotated[
+    str,
+    Meta(
+        title="temperature",
+        description="A temperature with its unit.",
+        examples=["870 degC", "1600 degF"],
+        min_length=1,
+        max_length=40,
+    ),
+]
+Minutes = Annotated[
+    str,
+    Meta(
+        title="time",
+        description="A time with its unit.",
+        examples=["10 min", "90 s", "1 h 20 min"],
+        min_length=1,
+        max_length=40,
+    ),
+]
+WorkRange = Annotated[
+    str,
+    Meta(
+        title="range of heat",
+        description="Two temperatures, from hot to less hot.",
+        examples=["1150 degC to 850 degC"],
+        min_length=1,
+        max_length=60,
+    ),
+]
+SectionText = Annotated[
+    str,
+    Meta(
+        title="section",
+        description="A bar as smiths write it.",
+        examples=["25 x 12 mm flat", "12 mm square", "1/2 in round"],
+        min_length=1,
+        max_length=80,
+    ),
+]
+Prose = Annotated[
+    str,
+    Meta(
+        title="words",
+        description="Plain words; a sum in braces is worked out and shown in the shop's units.",
+        examples=["Mark {post + 14 mm} from the end."],
+        max_length=2000,
+    ),
+]
+Name = Annotated[
+    str,
+    Meta(title="few words", description="A few words on one line.", min_length=1, max_length=80),
+]
+Id = Annotated[
+    str,
+    Meta(
+        title="id",
+        description="A short name for references: small letters, digits and dashes.",
+        examples=["gate-pintle"],
+        pattern="^[a-z][a-z0-9-]{0,39}$",
+    ),
+]
+SizeName = Annotated[
+    str,
+    Meta(
+        title="name of a size",
+        description="Small letters, digits and underscores; no unit's name.",
+        examples=["post", "leaf_width"],
+        pattern="^[a-z][a-z0-9_]{0,29}$",
+    ),
+]
+Count = Annotated[int, Meta(title="count", ge=1, le=200)]
+Heats = Annotated[int, Meta(title="heats", ge=1, le=40)]
+
+Kind = Literal[
+    "forge", "rest", "normalise", "anneal", "harden", "temper", "bench", "fit", "gauge", "finish"
+]
+Medium = Literal["still air", "draught", "ash", "vermiculite", "sand", "fire"]
+Skipping = Literal["note", "matters"]
+Quench = Literal["oil", "water", "brine", "air"]
+Judge = Literal["eye", "magnet", "thermocouple", "oven"]
 
 
-class Written(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
+class Written(
+    msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True
+):
     """Base: a table of the recipe file; a key that is not listed is an error."""
 
 
-class WrittenSize(Written, kw_only=True):
-    """One size that an order may change, [sizes.NAME]."""
+class WrittenSize(Written, frozen=True, kw_only=True):
+    """One size that an order may change, under `[sizes.NAME]`."""
 
-    default: Length
-    says: Prose = ""
-    least: Length | None = None
-    most: Length | None = None
-
-
-class WrittenStock(Written, kw_only=True):
-    """What the component is made from."""
-
-    section: SectionText
-    cut: Length | None = None
-    """The length that has proved itself; shown beside the sum."""
-    grip: Length | None = None
-    """Tong grip, cut off afterwards; not scaled."""
-    trim: Length | None = None
-    """Cut off the finished end; scaled like the form."""
-    loss: Annotated[float, Meta(ge=0, le=30, description="Scale loss in per cent; 4 where it is not given.")] = 4.0
+    default: Annotated[Length, Meta(description="The size where the order says nothing.")]
+    says: Annotated[Prose, Meta(description="What is measured, and where.")] = ""
+    least: Annotated[Length | None, Meta(description="The least that the recipe works for.")] = None
+    most: Annotated[Length | None, Meta(description="The most that the recipe works for.")] = None
 
 
-class WrittenSolid(Written, kw_only=True):
-    """One simple form of the finished piece. `solid` says which keys it needs."""
+class WrittenStock(Written, frozen=True, kw_only=True):
+    """What the component is cut from."""
 
-    solid: Name
-    across: Length | None = None
-    wide: Length | None = None
-    thick: Length | None = None
-    long: Length | None = None
-    section: SectionText | None = None
-    start: SectionText | None = None
-    end: SectionText | None = None
-    inside: Length | None = None
-    outside: Length | None = None
-    centre_line: Length | None = None
-    thread: Name | None = None
-    times: Count = 1
+    section: Annotated[SectionText, Meta(description="The bar.")]
+    cut: Annotated[
+        Length | None,
+        Meta(description="The length that has proved itself; shown beside the sum."),
+    ] = None
+    grip: Annotated[
+        Length | None, Meta(description="Tong grip, cut off afterwards; not scaled.")
+    ] = None
+    trim: Annotated[
+        Length | None,
+        Meta(description="Cut off the finished end; loses scale as the form does."),
+    ] = None
+    loss: Annotated[
+        float,
+        Meta(description="Scale loss in per cent; 4 where it is not given.", ge=0, le=30),
+    ] = 4.0
 
 
-class WrittenTool(Written, kw_only=True):
+class WrittenSolid(Written, frozen=True, kw_only=True):
+    """One simple form of the finished piece; `solid` says which of the other keys it needs."""
+
+    solid: Annotated[Name, Meta(description="Which simple form it is.")]
+    across: Annotated[
+        Length | None,
+        Meta(description="Diameter of a round; across the flats of a square, hexagon or octagon."),
+    ] = None
+    wide: Annotated[Length | None, Meta(description="Width.")] = None
+    thick: Annotated[Length | None, Meta(description="Thickness.")] = None
+    long: Annotated[Length | None, Meta(description="Length of this form.")] = None
+    section: Annotated[SectionText | None, Meta(description="The bar that is bent or rolled.")] = (
+        None
+    )
+    start: Annotated[SectionText | None, Meta(description="Section where a taper starts.")] = None
+    end: Annotated[SectionText | None, Meta(description="Section where a taper ends.")] = None
+    inside: Annotated[Length | None, Meta(description="Inside diameter.")] = None
+    outside: Annotated[Length | None, Meta(description="Outside diameter.")] = None
+    centre_line: Annotated[Length | None, Meta(description="Diameter on the centre line.")] = None
+    thread: Annotated[Name | None, Meta(description="The thread.", examples=["M12"])] = None
+    times: Annotated[Count, Meta(description="How many alike.")] = 1
+
+
+class WrittenTool(Written, frozen=True, kw_only=True):
     """A tool or jig with its setting."""
 
-    name: Name
-    setting: Prose = ""
+    name: Annotated[Name, Meta(description="The tool, as in the book's tools.")]
+    setting: Annotated[Prose, Meta(description="How it is set for this step.")] = ""
 
 
-class WrittenTarget(Written, kw_only=True):
+class WrittenTarget(Written, frozen=True, kw_only=True):
     """What the step makes of the bar."""
 
-    section: SectionText | None = None
-    long: Length | None = None
-    hot: bool = False
-    """True where the length is between hot marks."""
+    section: Annotated[SectionText | None, Meta(description="The section to come to.")] = None
+    long: Annotated[Length | None, Meta(description="The length of that section.")] = None
+    hot: Annotated[bool, Meta(description="true where the length is between hot marks.")] = False
+    mark: Annotated[
+        Length | None,
+        Meta(description="How much of the bar, from the mark on, goes into that length."),
+    ] = None
 
 
-class WrittenGauge(Written, kw_only=True):
+class WrittenGauge(Written, frozen=True, kw_only=True):
     """A size that is gauged, with its tolerance."""
 
-    what: Name
-    size: Length
-    plus: Length | None = None
-    minus: Length | None = None
-    hot: bool = False
+    what: Annotated[Name, Meta(description="What is gauged; `match` names it.")]
+    size: Annotated[Length, Meta(description="The size that it should have.")]
+    plus: Annotated[Length | None, Meta(description="How much more is still right.")] = None
+    minus: Annotated[Length | None, Meta(description="How much less is still right.")] = None
+    hot: Annotated[bool, Meta(description="true where it is gauged hot.")] = False
 
 
-class WrittenHeats(Written, kw_only=True):
-    """Planned heats by method."""
+class WrittenHeats(Written, frozen=True, kw_only=True):
+    """Planned heats by method; write those that you know."""
 
-    hand: Heats | None = None
-    striker: Heats | None = None
-    power: Heats | None = None
-    press: Heats | None = None
-
-
-class WrittenStep(Written, kw_only=True):
-    """One thing to do, [[component.step]]."""
-
-    do: Annotated[str, Meta(description="The verb and its object: \"set down the pin\".", min_length=1, max_length=60)]
-    kind: Name | None = None
-    """forge, rest, normalise, anneal, harden, temper, bench, fit, gauge or finish."""
-    id: Id | None = None
-    done: Name | None = None
-    says: Prose = ""
-    heats: WrittenHeats | None = None
-    minutes: Minutes | None = None
-    """Planned time of bench work, a fit or a finish."""
-    work: Annotated[str, Meta(description='"1150 degC to 850 degC": where to start and where to stop.', max_length=60)] | None = None
-    section: SectionText | None = None
-    """The section that is actually worked, where it is not the stock's."""
-    to: WrittenTarget | None = None
-    tools: list[str | WrittenTool] = []
-    jigs: list[str | WrittenTool] = []
-    gauge: list[WrittenGauge] = []
-    follows: bool = False
-    """True where it may follow the step before in the same heat."""
-    until: Name | None = None
-    """A rest's end: black, hand-warm, cold, "400 degC" or "10 min"."""
-    medium: Name | None = msgspec.field(default=None, name="in")
-    """A rest's place: still air, draught, ash, vermiculite, sand, fire."""
-    why: Prose = ""
-    skipping: Name | None = None
-    """note or matters."""
-    at: Heat | None = None
-    """The heat of normalise, anneal, harden and temper."""
-    soak: Minutes | None = None
-    cycles: Annotated[int, Meta(ge=1, le=6)] = 1
-    quench: Name | None = None
-    """oil, water, brine or air."""
-    judge: list[Name] = []
-    """What a heat is judged by: eye, magnet, thermocouple, oven."""
-    cool: Prose = ""
-    """An end to be cooled in water, and which."""
-    watch: Prose = ""
-    recover: Prose = ""
-    cautions: list[Name] = []
+    hand: Annotated[Heats | None, Meta(description="Alone, by hand.")] = None
+    striker: Annotated[Heats | None, Meta(description="With a striker.")] = None
+    power: Annotated[Heats | None, Meta(description="Under the power hammer.")] = None
+    press: Annotated[Heats | None, Meta(description="Under the press.")] = None
 
 
-class WrittenNeed(Written, kw_only=True):
-    """What an assembly takes up."""
+class WrittenStep(Written, frozen=True, kw_only=True):
+    """One thing to do, under `[[component.step]]`."""
 
-    component: Id
-    count: Count = 1
+    do: Annotated[
+        str,
+        Meta(
+            title="few words",
+            description="The verb and its object.",
+            examples=["set down the pin"],
+            min_length=1,
+            max_length=60,
+        ),
+    ]
+    kind: Annotated[
+        Kind | None,
+        Meta(description="What kind of step it is, where `do` and `heats` do not say it."),
+    ] = None
+    id: Annotated[
+        Id | None, Meta(description="Needed where two steps of a component have the same `do`.")
+    ] = None
+    done: Annotated[
+        Name | None, Meta(description="Its words when done.", examples=["the pin is set down"])
+    ] = None
+    says: Annotated[Prose, Meta(description="What to do and how, for someone new to it.")] = ""
+    heats: Annotated[
+        WrittenHeats | None, Meta(description="Planned heats by method, of a forging step.")
+    ] = None
+    minutes: Annotated[
+        Minutes | None, Meta(description="Planned time of bench work, a fit or a finish.")
+    ] = None
+    work: Annotated[
+        WorkRange | None, Meta(description="The heat to start at and the heat to stop at.")
+    ] = None
+    section: Annotated[
+        SectionText | None,
+        Meta(description="The section that is worked, where it is not the stock's."),
+    ] = None
+    to: Annotated[WrittenTarget | None, Meta(description="The section and length to come to.")] = (
+        None
+    )
+    tools: Annotated[
+        list[Name | WrittenTool],
+        Meta(description="Tools, by name or with a setting.", max_length=40),
+    ] = []
+    jigs: Annotated[
+        list[Name | WrittenTool],
+        Meta(description="Jigs, by name or with a setting.", max_length=40),
+    ] = []
+    gauge: Annotated[
+        list[WrittenGauge], Meta(description="Sizes to gauge in this step.", max_length=40)
+    ] = []
+    follows: Annotated[
+        bool, Meta(description="true where it may follow the step before in the same heat.")
+    ] = False
+    until: Annotated[
+        Name | None,
+        Meta(
+            description="A rest's end: black, hand-warm, cold, a temperature or a time.",
+            examples=["black", "400 degC", "10 min"],
+        ),
+    ] = None
+    medium: Annotated[Medium | None, Meta(description="Where it rests.")] = msgspec.field(
+        default=None, name="in"
+    )
+    why: Annotated[Prose, Meta(description="Why it rests, and what to look for meanwhile.")] = ""
+    skipping: Annotated[
+        Skipping | None,
+        Meta(description="What cutting the rest short means: worth a note, or it matters."),
+    ] = None
+    at: Annotated[
+        Heat | None, Meta(description="The heat of a normalise, anneal, harden or temper.")
+    ] = None
+    soak: Annotated[Minutes | None, Meta(description="How long at that heat.")] = None
+    cycles: Annotated[int, Meta(description="How many times over.", ge=1, le=6)] = 1
+    quench: Annotated[Quench | None, Meta(description="What it is hardened in.")] = None
+    judge: Annotated[
+        list[Judge], Meta(description="What the heat is judged by.", max_length=4)
+    ] = []
+    cool: Annotated[Prose, Meta(description="An end to be cooled in water, and which.")] = ""
+    watch: Annotated[Prose, Meta(description="What to watch for.")] = ""
+    recover: Annotated[Prose, Meta(description="What to do when it goes wrong.")] = ""
+    cautions: Annotated[
+        list[Name], Meta(description="Cautions of this step, by id.", max_length=30)
+    ] = []
 
 
-class WrittenComponent(Written, kw_only=True):
-    """One component, [[component]]."""
+class WrittenNeed(Written, frozen=True, kw_only=True):
+    """Finished components that an assembly takes up."""
 
-    id: Id
-    name: Name
-    each: Count = 1
-    """How many in one set, all hands together."""
-    hands: list[Name] = []
-    """Mirror images: ["left", "right"]."""
-    variant: list[Name] = []
-    """The same part turned over or otherwise marked."""
-    lot: bool = False
-    """Many small alike parts, counted as a handful."""
-    stock: WrittenStock | None = None
-    form: list[WrittenSolid] = []
-    needs: list[str | WrittenNeed] = []
-    match: list[Name] = []
-    step: list[WrittenStep] = []
+    component: Annotated[Id, Meta(description="The component's id.")]
+    count: Annotated[Count, Meta(description="How many go into one.")] = 1
 
 
-class WrittenRecipe(Written, kw_only=True):
+class WrittenComponent(Written, frozen=True, kw_only=True):
+    """One component, under `[[component]]`."""
+
+    id: Annotated[Id, Meta(description="Its short name, for references.")]
+    name: Annotated[Name, Meta(description="What the smith calls it.")]
+    each: Annotated[Count, Meta(description="How many in one set, all hands together.")] = 1
+    hands: Annotated[
+        list[Name],
+        Meta(description="Mirror images.", examples=[["left", "right"]], max_length=12),
+    ] = []
+    variant: Annotated[
+        list[Name],
+        Meta(
+            description="The same part turned over or otherwise marked.",
+            examples=[["upper", "lower"]],
+            max_length=12,
+        ),
+    ] = []
+    lot: Annotated[
+        bool, Meta(description="true for many small alike parts, counted as a handful.")
+    ] = False
+    stock: Annotated[WrittenStock | None, Meta(description="What it is cut from.")] = None
+    form: Annotated[
+        list[WrittenSolid],
+        Meta(
+            description="The finished solid as simple forms; gives the stock its length.",
+            max_length=60,
+        ),
+    ] = []
+    needs: Annotated[
+        list[Id | WrittenNeed],
+        Meta(description="Components that go into it, by id or with a count.", max_length=60),
+    ] = []
+    match: Annotated[
+        list[Name], Meta(description="Gauged sizes that a pair must share.", max_length=20)
+    ] = []
+    step: Annotated[
+        list[WrittenStep], Meta(description="The steps, in order.", max_length=200)
+    ] = []
+
+
+class WrittenRecipe(Written, frozen=True, kw_only=True):
     """A whole recipe file."""
 
-    format: Annotated[int, Meta(description="1, the format that this page describes.")]
-    id: Id
-    name: Name
-    says: Prose = ""
-    maker: Name | None = None
-    revision: int | Name = 1
-    licence: Name = ""
-    steel: Name = "mild"
-    cautions: list[Name] = []
-    sizes: dict[str, WrittenSize] = {}
-    component: list[WrittenComponent] = []
+    format: Annotated[int, Meta(description="1, the format that this page describes.", ge=1, le=1)]
+    id: Annotated[Id, Meta(description="The recipe's short name, for orders and files.")]
+    name: Annotated[Name, Meta(description="What the piece is called.")]
+    says: Annotated[Prose, Meta(description="What it is, in a sentence or two.")] = ""
+    maker: Annotated[Name | None, Meta(description="Who worked it out.")] = None
+    revision: Annotated[
+        int | Name, Meta(description="Your label for this state of the recipe.")
+    ] = 1
+    licence: Annotated[
+        Annotated[str, Meta(title="few words", max_length=80)],
+        Meta(description="On what terms others may use it.", examples=["CC-BY-4.0"]),
+    ] = ""
+    steel: Annotated[
+        Name, Meta(description="The steel: mild, a grade, or unknown.", examples=["mild", "1045"])
+    ] = "mild"
+    cautions: Annotated[
+        list[Name], Meta(description="Cautions of the whole work, by id.", max_length=30)
+    ] = []
+    sizes: Annotated[
+        dict[SizeName, WrittenSize],
+        Meta(description="Sizes that an order may change.", max_length=50),
+    ] = {}
+    component: Annotated[
+        list[WrittenComponent],
+        Meta(description="The components, in order of work.", max_length=100),
+    ] = []

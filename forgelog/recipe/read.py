@@ -1,0 +1,97 @@
+"""Reads a recipe file: the typed recipe, or every problem that it has, by line."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from forgelog.recipe.places import place_in_words
+from forgelog.recipe.problems import Fault, Path, Problem, Severity
+from forgelog.recipe.rules import check_rules
+from forgelog.recipe.shape import shaped
+from forgelog.recipe.syntax import Parsed, decoded, parsed
+from forgelog.recipe.written import WrittenRecipe
+
+
+def read_recipe(data: bytes, name: str) -> tuple[WrittenRecipe | None, tuple[Problem, ...]]:
+    """Read a recipe from the bytes of its file. Never raises, whatever the bytes.
+
+    Args:
+        data: The file as it lies on the disk.
+        name: The file's name, for the problems.
+
+    Returns:
+        The recipe, or None where it has an error; and all problems in the order of lines,
+        warnings among them.
+    """
+    problems: list[Problem] = []
+    rows: tuple[str, ...] = ()
+
+    def report_line(line: int | None, fault: Fault, severity: Severity) -> None:
+        problems.append(_problem(name, line, "", fault, severity, rows))
+
+    text = decoded(data, report_line)
+    if text is None:
+        return None, tuple(problems)
+    rows = tuple(row.removesuffix("\r") for row in text.split("\n"))
+    found = parsed(text, report_line)
+    recipe = _checked(found, name, problems) if found is not None else None
+    problems = sorted(dict.fromkeys(problems), key=lambda p: p.line or 0)
+    if any(p.severity == "error" for p in problems):
+        recipe = None
+    return recipe, tuple(problems)
+
+
+def _checked(found: Parsed, name: str, problems: list[Problem]) -> WrittenRecipe:
+    def report(path: Path, fault: Fault, severity: Severity = "error") -> None:
+        if not found.whole and fault.found.startswith("has no "):
+            return
+        problems.append(located(found, name, path, fault, severity))
+
+    recipe = shaped(found.table, report)
+    if found.whole:
+        for one in check_rules(recipe):
+            report(one.path, one.fault, one.severity)
+    return recipe
+
+
+def located(
+    found: Parsed, name: str, path: Path, fault: Fault, severity: Severity = "error"
+) -> Problem:
+    """The fault with its file, line and place in words."""
+    line = found.layout.line_of(path) if path else None
+    where, key = place_in_words(path, found.table)
+    return _problem(name, line, where, _with_key(fault, where, key), severity, found.rows)
+
+
+def in_words(path: Path, fault: Fault, table: Mapping[str, Any], severity: Severity) -> Problem:
+    """The fault with its place in words, of a recipe that comes from no file."""
+    where, key = place_in_words(path, table)
+    return _problem("", None, where, _with_key(fault, where, key), severity, ())
+
+
+def _with_key(fault: Fault, where: str, key: str) -> Fault:
+    subject = key or ("" if where else "the recipe")
+    found = f"{subject} {fault.found}" if subject else fault.found
+    return Fault(found=found, expected=fault.expected, hint=fault.hint)
+
+
+def _problem(
+    name: str,
+    line: int | None,
+    where: str,
+    fault: Fault,
+    severity: Severity,
+    rows: tuple[str, ...],
+) -> Problem:
+    source = rows[line - 1] if line is not None and 0 < line <= len(rows) else ""
+    return Problem(
+        file=name,
+        line=line,
+        where=where,
+        found=fault.found,
+        expected=fault.expected,
+        hint=fault.hint,
+        source_line=source,
+        severity=severity,
+    )

@@ -1,0 +1,81 @@
+"""What a rule finds, and what several rules ask of a recipe."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+
+import msgspec
+
+from forgelog.recipe.expressions import worked_out
+from forgelog.recipe.problems import Fault, Path, Severity
+from forgelog.recipe.written import WrittenComponent, WrittenNeed, WrittenRecipe, WrittenStep
+from forgelog.trade.sections import Section, SectionError, parse_section
+
+
+class Found(msgspec.Struct, frozen=True, kw_only=True):
+    """Something wrong or doubtful, and its path."""
+
+    path: Path
+    fault: Fault
+    severity: Severity = "error"
+
+
+def wrong(path: Path, found: str, expected: str = "", hint: str = "") -> Found:
+    """An error at a path; `found` follows the name of the key."""
+    return Found(path=path, fault=Fault(found=found, expected=expected, hint=hint))
+
+
+def doubtful(path: Path, found: str, expected: str = "", hint: str = "") -> Found:
+    """A warning at a path."""
+    fault = Fault(found=found, expected=expected, hint=hint)
+    return Found(path=path, fault=fault, severity="warning")
+
+
+def default_sizes_mm(recipe: WrittenRecipe) -> dict[str, float]:
+    """The sizes at their defaults, mm; not a number where a default cannot be read.
+
+    What is worked out with one that is not a number is passed over, since the default itself
+    has been reported.
+    """
+    return {name: plain_mm(size.default) for name, size in recipe.sizes.items()}
+
+
+def plain_mm(text: str | None) -> float:
+    """A length that is no sum, mm; not a number where it cannot be read."""
+    value = worked_out(text, {}, zero=True) if text else math.nan
+    return math.nan if isinstance(value, Fault) else value
+
+
+def mm_of(text: str | None, sizes_mm: Mapping[str, float]) -> float | None:
+    """A dimension in mm, or None where it is not given or has been reported."""
+    value = worked_out(text, sizes_mm, zero=True) if text else None
+    return None if value is None or isinstance(value, Fault) or math.isnan(value) else value
+
+
+def section_of(text: str | None) -> Section | None:
+    """A section, or None where it is not given or has been reported."""
+    if not text:
+        return None
+    try:
+        return parse_section(text)
+    except SectionError:
+        return None
+
+
+def all_components(recipe: WrittenRecipe) -> Iterator[tuple[Path, WrittenComponent]]:
+    """Each component with its path."""
+    for number, component in enumerate(recipe.component):
+        yield ("component", number), component
+
+
+def all_steps(recipe: WrittenRecipe) -> Iterator[tuple[Path, WrittenStep]]:
+    """Each step of each component with its path."""
+    for path, component in all_components(recipe):
+        for number, step in enumerate(component.step):
+            yield (*path, "step", number), step
+
+
+def need_of(need: str | WrittenNeed) -> tuple[str, int]:
+    """The component that is needed and how many of it."""
+    return (need, 1) if isinstance(need, str) else (need.component, need.count)

@@ -1,0 +1,372 @@
+"""From TOML tables to the typed recipe: every unknown key and wrong type at once.
+
+What is wrong is reported and left out, with an empty text in the place of a lost one, so that
+the rules can still look at the rest and one error never hides another. An empty required text
+has therefore been reported already.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date, datetime, time
+from functools import cache
+from typing import Any
+
+import msgspec
+from msgspec import inspect
+
+from forgelog.recipe.plain import code_point, did_you_mean, hidden_signs, listed, nearest, quoted
+from forgelog.recipe.problems import Fault, Path
+from forgelog.recipe.walk import fields_of
+from forgelog.recipe.written import WrittenComponent, WrittenRecipe, WrittenStep
+
+Report = Callable[[Path, Fault], None]
+"""Takes what is wrong with the thing at a path; the clause follows the name of its key."""
+
+_NOTHING: Any = object()
+"""Stands for a value that was wrong and has been reported."""
+
+
+def shaped(table: Mapping[str, Any], report: Report) -> WrittenRecipe:
+    """Make the typed recipe from what the TOML reader gave.
+
+    Args:
+        table: The file as tables, lists and plain values.
+        report: Is told of everything that is wrong, with its path.
+
+    Returns:
+        The recipe; worth using only if nothing was reported.
+    """
+    made = _struct(WrittenRecipe, table, (), report)
+    assert isinstance(made, WrittenRecipe)
+    return made
+
+
+_HOMES = (
+    (WrittenRecipe, "at the top of the file, before the first heading"),
+    (WrittenComponent, "under [[component]], before its first step"),
+    (WrittenStep, "under [[component.step]]"),
+)
+
+
+@cache
+def _homes() -> Mapping[str, tuple[str, ...]]:
+    """Where each key belongs, in words, so that a key in the wrong table can be sent home."""
+    homes: dict[str, tuple[str, ...]] = {}
+    for cls, words in _HOMES:
+        for field in fields_of(cls):
+            homes[field.encode_name] = (*homes.get(field.encode_name, ()), words)
+    return homes
+
+
+def _struct(
+    cls: type[msgspec.Struct], value: Mapping[str, Any], path: Path, report: Report
+) -> msgspec.Struct:
+    fields = {field.encode_name: field for field in fields_of(cls)}
+    for key in value:
+        if key not in fields:
+            report((*path, key), _unknown_key(key, fields))
+    given: dict[str, Any] = {}
+    for name, field in fields.items():
+        if name in value:
+            made = _value(field.type, value[name], (*path, name), report)
+            if made is not _NOTHING:
+                given[field.name] = made
+                continue
+        elif field.required:
+            report(path, _missing(name, field.type))
+        if field.required:
+            given[field.name] = _blank(field.type)
+    return cls(**given)
+
+
+def _unknown_key(key: str, fields: Iterable[str]) -> Fault:
+    home = _homes().get(key, ())
+    near = nearest(key, fields)
+    if near:
+        hint = f'did you mean "{near}"?'
+    elif home:
+        hint = f"it belongs {listed(home)}"
+    else:
+        near = nearest(key, _homes())
+        hint = f'did you mean "{near}"? It belongs {listed(_homes()[near])}' if near else ""
+    return Fault(
+        found="is no key that is known here",
+        expected=f"the keys here are {listed(fields, 'and')}" if not hint else "",
+        hint=hint,
+    )
+
+
+def _missing(name: str, kind: inspect.Type) -> Fault:
+    return Fault(found=f"has no {name}", expected=f"add {name} = {_example(kind)}")
+
+
+def _value(kind: inspect.Type, value: Any, path: Path, report: Report) -> Any:
+    """The value as the type wants it, or `_NOTHING` when it has been reported."""
+    bare, about = _bare(kind)
+    match bare:
+        case inspect.UnionType():
+            return _union(bare, value, path, report)
+        case inspect.StructType():
+            if isinstance(value, dict):
+                return _struct(bare.cls, value, path, report)
+        case inspect.ListType():
+            if isinstance(value, list):
+                return _list(bare, value, path, report)
+        case inspect.DictType():
+            if isinstance(value, dict):
+                return _dict(bare, value, path, report)
+        case inspect.LiteralType():
+            return _literal(bare, value, path, report)
+        case inspect.StrType():
+            if isinstance(value, str):
+                return _text(bare, about, value, path, report)
+        case inspect.BoolType():
+            if isinstance(value, bool):
+                return value
+        case inspect.IntType():
+            if isinstance(value, int) and not isinstance(value, bool):
+                return _number(bare, value, path, report)
+        case inspect.FloatType():
+            if isinstance(value, int | float) and not isinstance(value, bool):
+                return _number(bare, float(value) if abs(value) < 1e300 else value, path, report)
+    report(path, Fault(found=f"is {shown(value)}", expected=f"write {_wanted(kind)}"))
+    return _NOTHING
+
+
+def _union(kind: inspect.UnionType, value: Any, path: Path, report: Report) -> Any:
+    choices = [c for c in kind.types if not isinstance(_bare(c)[0], inspect.NoneType)]
+    for choice in choices:
+        if _is_of(_bare(choice)[0], value):
+            return _value(choice, value, path, report)
+    if len(choices) == 1:
+        return _value(choices[0], value, path, report)
+    wanted = listed(_wanted(choice) for choice in choices)
+    report(path, Fault(found=f"is {shown(value)}", expected=f"write {wanted}"))
+    return _NOTHING
+
+
+def _is_of(kind: inspect.Type, value: Any) -> bool:
+    match kind:
+        case inspect.StructType():
+            return isinstance(value, dict)
+        case inspect.StrType() | inspect.LiteralType():
+            return isinstance(value, str)
+        case inspect.IntType():
+            return isinstance(value, int) and not isinstance(value, bool)
+    return False
+
+
+def _list(kind: inspect.ListType, value: list[Any], path: Path, report: Report) -> list[Any]:
+    most = kind.max_length
+    if most is not None and len(value) > most:
+        report(path, Fault(found=f"has {len(value)} in its list", expected=f"write at most {most}"))
+        value = value[:most]
+    made = [_value(kind.item_type, item, (*path, i), report) for i, item in enumerate(value)]
+    return [_blank(kind.item_type) if item is _NOTHING else item for item in made]
+
+
+def _dict(
+    kind: inspect.DictType, value: dict[str, Any], path: Path, report: Report
+) -> dict[str, Any]:
+    most = kind.max_length
+    if most is not None and len(value) > most:
+        report(path, Fault(found=f"has {len(value)} tables", expected=f"write at most {most}"))
+    made: dict[str, Any] = {}
+    bare, about = _bare(kind.key_type)
+    assert isinstance(bare, inspect.StrType)
+    for name, item in list(value.items())[:most]:
+        if bare.pattern and not re.fullmatch(bare.pattern, name):
+            found = f"has the name {quoted(name)}"
+            expected = f"a name is of {_lower(about['description'])}"
+            report((*path, name), Fault(found=found, expected=expected, hint=_slug_hint(name, "_")))
+        one = _value(kind.value_type, item, (*path, name), report)
+        made[name] = _blank(kind.value_type) if one is _NOTHING else one
+    return made
+
+
+def _literal(kind: inspect.LiteralType, value: Any, path: Path, report: Report) -> Any:
+    if value in kind.values and isinstance(value, str):
+        return value
+    words = [str(v) for v in kind.values]
+    hint = did_you_mean(value, words) if isinstance(value, str) else ""
+    expected = f"write {listed(words)}, in quotes"
+    report(path, Fault(found=f"is {shown(value)}", expected=expected, hint=hint))
+    return _NOTHING
+
+
+def _text(
+    kind: inspect.StrType, about: Mapping[str, Any], value: str, path: Path, report: Report
+) -> Any:
+    hidden = hidden_signs(value)
+    if hidden:
+        names = listed((code_point(sign) for sign in hidden[:5]), "and")
+        found = f"holds {names}, which cannot be seen"
+        report(path, Fault(found=found, expected="take it out"))
+        return _NOTHING
+    if kind.max_length is not None and len(value) > kind.max_length:
+        found = f"has {len(value)} letters"
+        report(path, Fault(found=found, expected=f"write at most {kind.max_length}"))
+        return _NOTHING
+    if about.get("title") != "words" and ("\n" in value or "\t" in value):
+        found = "has more than one line" if "\n" in value else "has a tab in it"
+        report(path, Fault(found=found, expected=f"write {_named(about)} on one line"))
+        return _NOTHING
+    if kind.min_length and not value.strip():
+        report(path, Fault(found="is empty", expected=f"write {_named(about)}"))
+        return _NOTHING
+    if kind.pattern and not re.fullmatch(kind.pattern, value):
+        expected = f"write {_lower(about['description'])}, at most 40, beginning with a letter"
+        hint = _slug_hint(value, "-")
+        report(path, Fault(found=f"is {shown(value)}", expected=expected, hint=hint))
+        return _NOTHING
+    return value
+
+
+def _number(kind: inspect.Type, value: float, path: Path, report: Report) -> Any:
+    least = getattr(kind, "ge", None)
+    most = getattr(kind, "le", None)
+    if (least is None or value >= least) and (most is None or value <= most):
+        return value
+    report(path, Fault(found=f"is {shown(value)}", expected=f"write {_wanted(kind)}"))
+    return _NOTHING
+
+
+def shown(value: Any) -> str:
+    """A value of the file inside a message, in TOML's words."""
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return quoted(value)
+        case int():
+            return str(value) if abs(value) < 10**15 else "a very long number"
+        case float():
+            return repr(value)
+        case list():
+            return "a list" if value else "an empty list"
+        case dict():
+            return "a table" if value else "an empty table"
+        case datetime() | date():
+            return f"the date {value.isoformat()}"
+        case time():
+            return f"the time of day {value.isoformat()}"
+    return "something else"
+
+
+def _bare(kind: inspect.Type) -> tuple[inspect.Type, Mapping[str, Any]]:
+    """The type without its wrapping, and what its wrapping says of it."""
+    about: Mapping[str, Any] = {}
+    if isinstance(kind, inspect.Metadata):
+        about = kind.extra_json_schema or {}
+        kind = kind.type
+    return kind, about
+
+
+def _wanted(kind: inspect.Type) -> str:
+    """What to write, in a smith's words: 'a whole number from 1 to 40'."""
+    bare, about = _bare(kind)
+    match bare:
+        case inspect.UnionType():
+            choices = [c for c in bare.types if not isinstance(_bare(c)[0], inspect.NoneType)]
+            return listed(_wanted(c) for c in choices)
+        case inspect.StructType():
+            return f"a table, {_table_example(bare.cls)}"
+        case inspect.ListType():
+            return f"a list, like {_list_example(bare, about)}"
+        case inspect.DictType():
+            return "a table of tables"
+        case inspect.LiteralType():
+            return f"{listed(str(v) for v in bare.values)}, in quotes"
+        case inspect.BoolType():
+            return "true or false"
+        case inspect.IntType():
+            return f"a whole number{_range(bare)}"
+        case inspect.FloatType():
+            return f"a number{_range(bare)}"
+    return _named(about)
+
+
+def _range(kind: inspect.IntType | inspect.FloatType) -> str:
+    if kind.ge is None:
+        return ""
+    if kind.ge == kind.le:
+        return f", {kind.ge:g}"
+    return f" from {kind.ge:g} to {kind.le:g}"
+
+
+def _named(about: Mapping[str, Any]) -> str:
+    title = about.get("title", "text")
+    name = {
+        "length": "a length with its unit, in quotes",
+        "temperature": "a temperature with its unit, in quotes",
+        "time": "a time with its unit, in quotes",
+        "range of heat": "the range of heat in quotes",
+        "section": "the bar in quotes",
+        "id": "an id in quotes",
+    }.get(title, "words in quotes" if title == "words" else "a few words in quotes")
+    examples = about.get("examples", ())
+    return f'{name}, like "{examples[0]}"' if examples else name
+
+
+def _example(kind: inspect.Type) -> str:
+    bare, about = _bare(kind)
+    if isinstance(bare, inspect.IntType):
+        return str(bare.ge or 1)
+    examples = about.get("examples")
+    return f'"{examples[0]}"' if examples else '"..."'
+
+
+def _table_example(cls: type[msgspec.Struct]) -> str:
+    names = [field.encode_name for field in fields_of(cls)]
+    by_name = {field.encode_name: field for field in fields_of(cls)}
+    needed = [name for name in names if by_name[name].required] or names[:1]
+    pairs = ", ".join(f"{name} = {_example_of(by_name[name].type)}" for name in needed)
+    return f"like {{ {pairs} }}"
+
+
+def _example_of(kind: inspect.Type) -> str:
+    bare, _ = _bare(kind)
+    if isinstance(bare, inspect.UnionType):
+        return _example_of(bare.types[0])
+    return _example(kind)
+
+
+def _list_example(kind: inspect.ListType, about: Mapping[str, Any]) -> str:
+    examples = about.get("examples")
+    if examples:
+        return "[" + ", ".join(f'"{word}"' for word in examples[0]) + "]"
+    item, inner = _bare(kind.item_type)
+    if isinstance(item, inspect.UnionType):
+        item, inner = _bare(item.types[0])
+    if isinstance(item, inspect.StructType):
+        return f"[{_table_example(item.cls).removeprefix('like ')}]"
+    if isinstance(item, inspect.LiteralType):
+        return f'["{item.values[0]}"]'
+    return f'["{inner.get("examples", ["..."])[0]}"]'
+
+
+def _blank(kind: inspect.Type) -> Any:
+    """What stands in the place of a required value that was wrong."""
+    bare, _ = _bare(kind)
+    match bare:
+        case inspect.UnionType():
+            return _blank(bare.types[0])
+        case inspect.StructType():
+            return bare.cls(**{f.name: _blank(f.type) for f in fields_of(bare.cls) if f.required})
+        case inspect.IntType():
+            return 1
+        case inspect.LiteralType():
+            return bare.values[0]
+    return ""
+
+
+def _slug_hint(text: str, joint: str) -> str:
+    slug = re.sub(r"[^a-z0-9]+", joint, text.lower()).strip("-_")[:40]
+    return f'did you mean "{slug}"?' if re.match(r"[a-z]", slug) else ""
+
+
+def _lower(text: str) -> str:
+    words = text.rstrip(".").rpartition(": ")[2]
+    return words[0].lower() + words[1:]
