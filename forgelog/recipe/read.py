@@ -12,6 +12,9 @@ from forgelog.recipe.shape import shaped
 from forgelog.recipe.syntax import Parsed, decoded, parsed
 from forgelog.recipe.written import WrittenRecipe
 
+MOST_PROBLEMS = 500
+"""So many problems of one file are told one by one."""
+
 
 def read_recipe(data: bytes, name: str) -> tuple[WrittenRecipe | None, tuple[Problem, ...]]:
     """Read a recipe from the bytes of its file. Never raises, whatever the bytes.
@@ -39,7 +42,18 @@ def read_recipe(data: bytes, name: str) -> tuple[WrittenRecipe | None, tuple[Pro
     problems = sorted(dict.fromkeys(problems), key=lambda p: p.line or 0)
     if any(p.severity == "error" for p in problems):
         recipe = None
-    return recipe, tuple(problems)
+    return recipe, _not_endless(problems, name)
+
+
+def _not_endless(problems: list[Problem], name: str) -> tuple[Problem, ...]:
+    if len(problems) <= MOST_PROBLEMS:
+        return tuple(problems)
+    more = len(problems) - MOST_PROBLEMS
+    severity: Severity = "warning"
+    if any(p.severity == "error" for p in problems[MOST_PROBLEMS:]):
+        severity = "error"
+    rest = Problem(file=name, found=f"there are {more} more problems", severity=severity)
+    return (*problems[:MOST_PROBLEMS], rest)
 
 
 def _checked(found: Parsed, name: str, problems: list[Problem]) -> WrittenRecipe:

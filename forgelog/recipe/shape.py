@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, time
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 import msgspec
 from msgspec import inspect
@@ -19,13 +19,19 @@ from msgspec import inspect
 from forgelog.recipe.plain import code_point, did_you_mean, hidden_signs, listed, nearest, quoted
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.walk import fields_of
-from forgelog.recipe.written import WrittenComponent, WrittenRecipe, WrittenStep
+from forgelog.recipe.written import Written, WrittenComponent, WrittenRecipe, WrittenStep
 
 Report = Callable[[Path, Fault], None]
 """Takes what is wrong with the thing at a path; the clause follows the name of its key."""
 
+T = TypeVar("T", bound=msgspec.Struct)
+
 _NOTHING: Any = object()
 """Stands for a value that was wrong and has been reported."""
+
+
+_MOST_UNKNOWN = 25
+"""So many unknown keys of one table are named one by one."""
 
 
 def shaped(table: Mapping[str, Any], report: Report) -> WrittenRecipe:
@@ -38,8 +44,19 @@ def shaped(table: Mapping[str, Any], report: Report) -> WrittenRecipe:
     Returns:
         The recipe; worth using only if nothing was reported.
     """
-    made = _struct(WrittenRecipe, table, (), report)
-    assert isinstance(made, WrittenRecipe)
+    return shaped_as(WrittenRecipe, table, report)
+
+
+def shaped_as(cls: type[T], table: Mapping[str, Any], report: Report) -> T:
+    """The same for another kind of file, of which `cls` is the written form.
+
+    Args:
+        cls: A record whose fields are described as those of a recipe are.
+        table: The file as tables, lists and plain values.
+        report: Is told of everything that is wrong, with its path.
+    """
+    made = _struct(cls, table, (), report)
+    assert isinstance(made, cls)
     return made
 
 
@@ -64,9 +81,12 @@ def _struct(
     cls: type[msgspec.Struct], value: Mapping[str, Any], path: Path, report: Report
 ) -> msgspec.Struct:
     fields = {field.encode_name: field for field in fields_of(cls)}
-    for key in value:
-        if key not in fields:
-            report((*path, key), _unknown_key(key, fields))
+    unknown = [key for key in value if key not in fields]
+    for key in unknown[:_MOST_UNKNOWN]:
+        report((*path, key), _unknown_key(key, fields, cls))
+    if len(unknown) > _MOST_UNKNOWN:
+        more = len(unknown) - _MOST_UNKNOWN
+        report(path, Fault(found=f"has {more} more keys that are not known here"))
     given: dict[str, Any] = {}
     for name, field in fields.items():
         if name in value:
@@ -81,16 +101,17 @@ def _struct(
     return cls(**given)
 
 
-def _unknown_key(key: str, fields: Iterable[str]) -> Fault:
-    home = _homes().get(key, ())
+def _unknown_key(key: str, fields: Iterable[str], cls: type[msgspec.Struct]) -> Fault:
+    homes = _homes() if issubclass(cls, Written) else {}
+    home = homes.get(key, ())
     near = nearest(key, fields)
     if near:
         hint = f'did you mean "{near}"?'
     elif home:
         hint = f"it belongs {listed(home)}"
     else:
-        near = nearest(key, _homes())
-        hint = f'did you mean "{near}"? It belongs {listed(_homes()[near])}' if near else ""
+        near = nearest(key, homes)
+        hint = f'did you mean "{near}"? It belongs {listed(homes[near])}' if near else ""
     return Fault(
         found="is no key that is known here",
         expected=f"the keys here are {listed(fields, 'and')}" if not hint else "",

@@ -43,7 +43,7 @@ def decoded(data: bytes, report: ReportLine) -> str | None:
     """
     if len(data) > LARGEST_BYTES:
         found = f"the file has {len(data):,} bytes".replace(",", " ")
-        expected = f"a recipe has at most {LARGEST_BYTES // 1024} KiB"
+        expected = f"at most {LARGEST_BYTES // 1024} KiB are read"
         report(None, Fault(found=found, expected=expected), "error")
         return None
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
@@ -75,9 +75,7 @@ def parsed(text: str, report: ReportLine) -> Parsed | None:
     layout = scan_lines(text)
     if layout.too_deep is not None:
         found = f"goes more than {DEEPEST} tables or lists deep"
-        report(
-            layout.too_deep, Fault(found=found, expected="a recipe needs no more than 9"), "error"
-        )
+        report(layout.too_deep, Fault(found=found, expected="no recipe needs more than 9"), "error")
         return None
     lines = text.split("\n")
     whole = clean

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate
 
 from forgelog.recipe.form import form_volume_mm3, solid_mm3
 from forgelog.recipe.kinds import kind_of
 from forgelog.recipe.plain import quoted
+from forgelog.recipe.problems import Path
 from forgelog.recipe.prose import braces
 from forgelog.recipe.rules.found import (
     Found,
@@ -90,26 +92,27 @@ def targets_agree_with_the_form(
     """What a step sets out to draw or upset holds the steel that its mark and the form give it."""
     for path, component in all_components(recipe):
         worked = section_of(component.stock.section) if component.stock else None
+        parts = _parts_mm3(component, sizes_mm)
         for number, step in enumerate(component.step):
             at = (*path, "step", number, "to")
             before = section_of(step.section) or worked
-            yield from _mark_agrees(at, step, before, sizes_mm)
-            yield from _form_agrees(at, step, component, sizes_mm)
+            target = _target_mm3(step, sizes_mm)
+            if target is not None:
+                yield from _mark_agrees(at, step, before, target, sizes_mm)
+                yield from _form_agrees(at, parts, target)
             worked = (section_of(step.to.section) if step.to else None) or before
 
 
 def _mark_agrees(
-    at: tuple[str | int, ...],
+    at: Path,
     step: WrittenStep,
     before: Section | None,
+    target: float,
     sizes_mm: Mapping[str, float],
 ) -> Iterator[Found]:
     mark = mm_of(step.to.mark, sizes_mm) if step.to else None
-    target = _target_mm3(step, sizes_mm)
     area = _area(before)
-    if mark is None or target is None or area is None:
-        return
-    if abs(mark * area - target) > FAR * target:
+    if mark is not None and area is not None and abs(mark * area - target) > FAR * target:
         yield doubtful(
             (*at, "mark"),
             f"is {mark:.1f} mm and holds {_cm3(mark * area)}; the target holds {_cm3(target)}",
@@ -117,21 +120,10 @@ def _mark_agrees(
         )
 
 
-def _form_agrees(
-    at: tuple[str | int, ...],
-    step: WrittenStep,
-    component: WrittenComponent,
-    sizes_mm: Mapping[str, float],
-) -> Iterator[Found]:
-    target = _target_mm3(step, sizes_mm)
-    if target is None or not component.form:
+def _form_agrees(at: Path, parts: Sequence[float], target: float) -> Iterator[Found]:
+    if not parts:
         return
-    volumes = [solid_mm3(solid, sizes_mm) for solid in component.form]
-    solids = [v for v in volumes if isinstance(v, float) and v > 0]
-    if len(solids) == 0:
-        return
-    runs = [sum(solids[i:j]) for i in range(len(solids)) for j in range(i + 1, len(solids) + 1)]
-    near = min(runs, key=lambda volume: abs(volume - target))
+    near = min(parts, key=lambda volume: abs(volume - target))
     if abs(near - target) > FAR * near:
         share = abs(near - target) / near
         side = "more" if target > near else "less"
@@ -140,6 +132,14 @@ def _form_agrees(
             f"holds {_cm3(target)}, {share:.0%} {side} than the nearest part of the form",
             f"that part holds {_cm3(near)}: look at the section and the length",
         )
+
+
+def _parts_mm3(component: WrittenComponent, sizes_mm: Mapping[str, float]) -> tuple[float, ...]:
+    """Volumes of each form and of all that lie side by side, mm3."""
+    volumes = [solid_mm3(solid, sizes_mm) for solid in component.form]
+    solids = [v for v in volumes if isinstance(v, float) and v > 0]
+    ends = list(accumulate(solids, initial=0.0))
+    return tuple(ends[j] - ends[i] for i in range(len(ends)) for j in range(i + 1, len(ends)))
 
 
 def steps_have_stock(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
