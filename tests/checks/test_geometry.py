@@ -52,11 +52,35 @@ def test_mass_of_a_metre_of_bar(text: str, kg_per_m: float) -> None:
     ("kind", "dims", "volume", "bar", "length"),
     [
         # square taper 20 to 8 over 150 and the 20 mm square that it takes
-        ("taper", {"start": "20 mm square", "end": "8 mm square", "long": 150.0}, 31200, "20 mm square", 78.0),
-        ("taper", {"start": "16 mm round", "end": "6 mm round", "long": 120.0}, 12189.38, "16 mm round", 60.625),
-        ("taper", {"start": "20 mm octagon", "end": "10 mm octagon", "long": 100.0}, 19329.97, "20 mm octagon", 58.333),
+        (
+            "taper",
+            {"start": "20 mm square", "end": "8 mm square", "long": 150.0},
+            31200,
+            "20 mm square",
+            78.0,
+        ),
+        (
+            "taper",
+            {"start": "16 mm round", "end": "6 mm round", "long": 120.0},
+            12189.38,
+            "16 mm round",
+            60.625,
+        ),
+        (
+            "taper",
+            {"start": "20 mm octagon", "end": "10 mm octagon", "long": 100.0},
+            19329.97,
+            "20 mm octagon",
+            58.333,
+        ),
         # a flat chisel 20 x 20 to 20 x 2
-        ("taper", {"start": "20 mm square", "end": "20 x 2 mm flat", "long": 80.0}, 17600, "20 mm square", 44.0),
+        (
+            "taper",
+            {"start": "20 mm square", "end": "20 x 2 mm flat", "long": 80.0},
+            17600,
+            "20 mm square",
+            44.0,
+        ),
         ("point", {"section": "12 mm square", "long": 60.0}, 2880, "12 mm square", 20.0),
         ("cone", {"across": 12.0, "long": 60.0}, 2261.947, "12 mm round", 20.0),
         ("ball", {"across": 25.0}, 8181.231, "12 mm round", 72.338),
@@ -65,7 +89,7 @@ def test_mass_of_a_metre_of_bar(text: str, kg_per_m: float) -> None:
         ("flat", {"wide": 18.0, "thick": 18.0, "long": 12.0}, 3888, "12 mm square", 27.0),
         ("round", {"across": 20.0, "long": 10.0}, 3141.59, "12 mm round", 27.778),
     ],
-)  # fmt: skip
+)
 def test_volume_of_a_form_and_the_bar_that_it_takes(
     kind: str, dims: dict[str, float | str], volume: float, bar: str, length: float
 ) -> None:
