@@ -101,6 +101,10 @@ class View(Shown, frozen=True, kw_only=True):
     """Open question; the keys hold the answers."""
     question_left_s: float | None = None
     list: ListView | None = None
+    entry: str = ""
+    """A line of text is asked for: "note", "eye, bore". The screen sends it as "text:..."."""
+    far: bool = False
+    """True where the far view was chosen."""
     fire_title: str = "FIRE"
     """ "FIRE 2 of 3"."""
     fire: tuple[FireLine, ...] = ()
@@ -113,7 +117,9 @@ class View(Shown, frozen=True, kw_only=True):
     keys: tuple[KeyLine, ...] = ()
     """SPACE, ENTER, TAB, BACKSPACE, in this order."""
     alarms: tuple[str, ...] = ()
-    """Words of what rings: "LOOK: strap left"; new ones ring the bell and flash."""
+    """Words of what is to be seen to: "LOOK: strap left"; they stay as long as it holds."""
+    rings: tuple[str, ...] = ()
+    """Ids of alarms that no key has quieted: one that was not there before rings and flashes."""
     paused: bool = False
     practice: str = ""
     """ "PRACTICE x20"; "" in real work."""

@@ -11,12 +11,12 @@ from typing import Any
 
 from forgelog.work import bench, facts, heats, mends, orders, rests, sessions
 from forgelog.work.changes import CannotBe, replace
-from forgelog.work.facts import Press, Redone, SessionBegan, Undone
+from forgelog.work.facts import AnyFact, Press, Redone, SessionBegan, Undone
 from forgelog.work.moments import Moment, Stamp, advance, start
 from forgelog.work.rests import settle
 from forgelog.work.state import State
 
-__all__ = ["CannotBe", "apply", "now", "settle"]
+__all__ = ["CannotBe", "apply", "happened", "now", "settle"]
 
 _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.OrderTaken: orders.order_taken,
@@ -71,6 +71,19 @@ def now(state: State, stamp: Stamp) -> Moment:
     return advance(state.moment, state.stamp, stamp, paused=state.paused)
 
 
+def happened(state: State, facts: tuple[AnyFact, ...]) -> State:
+    """The state after some facts, at the same moment and with no press counted.
+
+    For looking ahead: what a key would lead to.
+
+    Raises:
+        CannotBe: a fact cannot have happened in this state.
+    """
+    for fact in facts:
+        state = _HOW[type(fact)](state, fact)
+    return state
+
+
 def apply(state: State, press: Press) -> State:
     """The state after a press: all of its facts, or none.
 
@@ -93,12 +106,12 @@ def apply(state: State, press: Press) -> State:
     if isinstance(first, Redone):
         return _redo(state, press, first, moment)
     after = replace(settle(state, moment), moment=moment, stamp=press.at)
-    for fact in press.facts:
-        after = _HOW[type(fact)](after, fact)
+    after = happened(after, press.facts)
     after = replace(
         after,
         press=press.seq,
         made_by=(after.session, press.seq),
+        made_of=press.facts,
         before=replace(state, undone=()),
         undone=(),
     )
@@ -121,12 +134,12 @@ def _begin(state: State, press: Press, began: SessionBegan) -> State:
     goes_on = bool(began.continues) and began.continues == state.session
     moment = now(state, press.at) if goes_on else start(press.at)
     after = replace(settle(state, moment), moment=moment, stamp=press.at, session=began.session)
-    for fact in press.facts:
-        after = _HOW[type(fact)](after, fact)
+    after = happened(after, press.facts)
     return replace(  # type: ignore[no-any-return]
         after,
         press=press.seq,
         made_by=(began.session, press.seq),
+        made_of=press.facts,
         before=state.before if goes_on else None,
         undone=(),
     )

@@ -137,6 +137,7 @@ class FireLit(Fact, frozen=True, kw_only=True, tag="fire lit"):
     """The fire was lit, or lit again: nothing is in it."""
 
     fire: str = "gas"
+    fire_kind: str = "gas"
     places: int = 3
     method: str = "hand"
     light: str = "dim"
@@ -218,7 +219,7 @@ class StepFinished(Fact, frozen=True, kw_only=True, tag="step finished"):
 
 
 class RestStarted(Fact, frozen=True, kw_only=True, tag="rest started"):
-    """The piece was laid to rest; for normalise, anneal and temper it came straight from the fire."""
+    """The piece was laid to rest; to normalise, anneal or temper it comes straight from the fire."""
 
     workpiece: str
     step: str

@@ -128,6 +128,8 @@ def step_reopened(state: State, fact: StepReopened) -> State:
     index = step_named(state, piece, fact.step)
     if index > piece.step:
         raise CannotBe(f"{piece.id} has not come to {fact.step} yet")
+    if piece.place == HAND and piece.open is not None and index < piece.step:
+        return put(state, _back_in_hand(state, piece, index, fact))
     if piece.place == HAND:
         piece = heat_closed(state, piece, counted=True)
     if index == piece.step and piece.place != "finished":
@@ -156,6 +158,30 @@ def step_reopened(state: State, fact: StepReopened) -> State:
             in_fire=before.in_fire,
         )
     return put(state, back)
+
+
+def _back_in_hand(state: State, piece: Workpiece, index: int, fact: StepReopened) -> Workpiece:
+    """Gauged in the same heat and does not fit: the heat goes on with the step before."""
+    before = next((r for r in reversed(piece.done) if r.step == fact.step), None)
+    names = {s.id for s in steps_of(state, piece)[index:]}
+    back = replace(
+        at_step(piece, index),
+        reopened=True,
+        pressed=True,
+        done=tuple(r for r in piece.done if r.step not in names),
+    )
+    if before is not None:
+        # The heat that is still under way was counted when the step was taken for done.
+        back = replace(
+            back,
+            heats=max(0, (before.heats or 0) - 1),
+            work_s=before.work_s,
+            fire_s=before.fire_s,
+            started_s=before.started_s,
+            in_fire=before.in_fire,
+        )
+    held = replace(piece.open, steps=0, stretch_work_s=state.moment.work_s)
+    return replace(back, open=held)  # type: ignore[no-any-return]
 
 
 def swapped(state: State, fact: Swapped) -> State:

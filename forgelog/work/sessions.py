@@ -57,7 +57,13 @@ def fire_lit(state: State, fact: FireLit) -> State:
     """Lit, or lit again: nothing is in it. What was left in it lies there, its heat unknown."""
     for piece in in_fire(state):
         state = put(state, moved(state, piece, WAITING, where="in the cold fire"))
-    fire = Fire(lit=True, name=fact.fire, places=fact.places, since_s=state.moment.rest_s)
+    fire = Fire(
+        lit=True,
+        name=fact.fire,
+        kind=fact.fire_kind,
+        places=fact.places,
+        since_s=state.moment.rest_s,
+    )
     state = replace(state, fire=fire, method=fact.method, light=fact.light, air_degc=fact.air_degc)
     return session_now(state, fire=fact.fire, method=fact.method, fire_lit_s=state.moment.rest_s)
 

@@ -10,6 +10,7 @@ import msgspec
 
 from forgelog.recipe.resolved import Recipe
 from forgelog.trade.sections import Section
+from forgelog.work.facts import AnyFact
 from forgelog.work.moments import Moment, Stamp
 
 WAITING, FIRE, HAND, RESTING, BENCH, FITTED, FINISHED, SCRAPPED = PLACES = (
@@ -189,6 +190,9 @@ class Fire(Record, frozen=True, kw_only=True):
 
     lit: bool = False
     name: str = "gas"
+    """The shop's own name for it."""
+    kind: str = "gas"
+    """gas or coke: which heating sum holds."""
     places: int = 3
     since_s: float = 0.0
 
@@ -262,3 +266,5 @@ class State(Record, frozen=True, kw_only=True):
     """What stood before each press was taken back; the last can be put back."""
     made_by: tuple[str, int] = ("", -1)
     """Session and number of the press that made this state; an undo goes back to an earlier one."""
+    made_of: tuple[AnyFact, ...] = ()
+    """The facts of that press, so that an undo can say what it takes back."""

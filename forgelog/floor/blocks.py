@@ -1,0 +1,173 @@
+"""Why a piece should not be taken up now: its set, its parts, its tools, a lock."""
+
+from __future__ import annotations
+
+import msgspec
+
+from forgelog.floor.names import kind_name, short_name
+from forgelog.floor.settings import FloorSettings
+from forgelog.recipe.resolved import HEAT_KINDS, Step
+from forgelog.work.queries import (
+    component_of,
+    in_fire,
+    live,
+    order_open,
+    parts_for,
+    pieces_of,
+    step_of,
+    steps_of,
+)
+from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece
+
+NOT_READY = ("to be made", "to be repaired")
+
+
+class Block(msgspec.Struct, frozen=True, kw_only=True):
+    """A reason, and whether the smith may take the piece all the same."""
+
+    kind: str
+    """set, parts, tool, lock or order."""
+    words: str
+    firm: bool = False
+    """True where it cannot be overridden."""
+
+
+def chains(steps: tuple[Step, ...]) -> tuple[int, ...]:
+    """For every step the number of its chain.
+
+    Steps of one heat, a rest after a step, a gauge after a step and a run of heat treatment are one
+    chain: within it a piece goes on by itself; between chains the set moves together.
+    """
+    numbers: list[int] = []
+    number = 0
+    for index, step in enumerate(steps):
+        before = steps[index - 1] if index else None
+        treated = before is not None and (
+            before.kind in HEAT_KINDS
+            or (before.kind == "rest" and index > 1 and steps[index - 2].kind in HEAT_KINDS)
+        )
+        joined = before is not None and (
+            step.follows or step.kind in ("rest", "gauge") or (step.kind in HEAT_KINDS and treated)
+        )
+        if before is not None and not joined:
+            number += 1
+        numbers.append(number)
+    return tuple(numbers)
+
+
+def reached(state: State, piece: Workpiece) -> int:
+    """The step the piece will stand at when what runs by itself is over: rests hold nobody up."""
+    steps = steps_of(state, piece)
+    index = piece.step
+    if piece.place == RESTING and piece.rest is not None and piece.rest.step:
+        index += 1
+    while index < len(steps) and steps[index].kind == "rest":
+        index += 1
+    return index
+
+
+def behind(state: State, piece: Workpiece, step: int) -> list[Workpiece]:
+    """Pieces of the set that have not come as far as the chain of `step`.
+
+    A remade or reopened piece neither waits nor is waited for.
+    """
+    if piece.remade_from or piece.reopened:
+        return []
+    number = chains(steps_of(state, piece))
+    if step >= len(number):
+        return []
+    found = []
+    for mate in pieces_of(state, piece.order):
+        if (
+            mate.id == piece.id
+            or mate.component != piece.component
+            or mate.pin != piece.pin
+            or not live(mate)
+            or mate.remade_from
+            or mate.reopened
+        ):
+            continue
+        at = reached(state, mate)
+        if at < len(number) and number[at] < number[step]:
+            found.append(mate)
+    return sorted(found, key=lambda p: (p.step, p.serial))
+
+
+def lock_holder(state: State) -> Workpiece | None:
+    """The piece between the fire of harden and the fire of temper, if there is one."""
+    for piece in state.pieces.values():
+        if not live(piece):
+            continue
+        step = step_of(state, piece)
+        if step is None:
+            continue
+        if step.kind == "harden" and piece.place in (FIRE, HAND):
+            return piece
+        if step.kind == "temper" and piece.place != FIRE:
+            steps = steps_of(state, piece)
+            if any(s.kind == "harden" for s in steps[: piece.step]):
+                return piece
+    return None
+
+
+def waits_for_temper(state: State) -> list[Workpiece]:
+    """Hardened pieces that are not tempered: they may crack while they wait."""
+    found = []
+    for piece in state.pieces.values():
+        if not live(piece) or piece.place == FIRE:
+            continue
+        step = step_of(state, piece)
+        if step is not None and step.kind == "temper":
+            steps = steps_of(state, piece)
+            if any(s.kind == "harden" for s in steps[: piece.step]):
+                found.append(piece)
+    return found
+
+
+def tools_missing(state: State, step: Step, settings: FloorSettings) -> list[tuple[str, str]]:
+    """Names and states of tools that this step needs and that are not ready."""
+    missing = []
+    for tool in step.tools:
+        seen = state.tools.get(tool.id)
+        condition = seen[0] if seen else settings.tools.get(tool.id, "have")
+        if condition in NOT_READY:
+            missing.append((tool.name, condition))
+    return missing
+
+
+def block(state: State, piece: Workpiece, step: Step, settings: FloorSettings) -> Block | None:
+    """What stands against beginning this step of the piece now; None when nothing does."""
+    order = state.orders[piece.order]
+    if not order_open(order):
+        return Block(kind="order", words=f"the order is {order.closed or order.held}", firm=True)
+    holder = lock_holder(state)
+    heated = step.kind == "forge" or step.kind in HEAT_KINDS
+    if holder is not None and holder.id != piece.id and heated:
+        words = f"{short_name(state, holder)}: harden and temper first"
+        return Block(kind="lock", words=words)
+    if step.kind == "harden" and piece.place != FIRE:
+        others = [p for p in in_fire(state) if p.id != piece.id]
+        if others:
+            return Block(kind="lock", words="harden alone: others are in the fire", firm=True)
+    needs = component_of(state, piece).needs
+    if needs and not piece.parts and piece.step == 0:
+        _, missing = parts_for(state, piece)
+        if missing:
+            return Block(kind="parts", words=f"it wants {missing}", firm=True)
+    if piece.step == 0 or piece.place != BENCH:
+        missing_tools = tools_missing(state, step, settings)
+        if missing_tools and not piece.heats and not piece.work_s:
+            name, condition = missing_tools[0]
+            return Block(kind="tool", words=f"{name}: {condition}")
+    index = next(i for i, s in enumerate(steps_of(state, piece)) if s.id == step.id)
+    waiting = behind(state, piece, index)
+    if waiting and not piece.heats:
+        first = waiting[0]
+        words = f"{kind_name(state, first)} comes first: same step on all"
+        return Block(kind="set", words=words)
+    return None
+
+
+def waived(piece: Workpiece, step: Step, kind: str) -> bool:
+    """Whether the smith has taken this piece at this step already, knowing the reason."""
+    return f"{kind}@{step.id}" in piece.taken_anyway

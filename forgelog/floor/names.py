@@ -1,0 +1,107 @@
+"""How the floor calls things: orders by letter, pieces by name, steps by their last words."""
+
+from __future__ import annotations
+
+from forgelog.recipe.resolved import Step
+from forgelog.work.queries import component_of, live, pieces_of
+from forgelog.work.state import State, Workpiece
+
+
+def letters(state: State) -> dict[str, str]:
+    """A letter for each order that is neither closed nor without pieces, in order of taking.
+
+    Empty when there is only one: then no letter is needed.
+    """
+    shown = [
+        o
+        for o in state.orders.values()
+        if o.closed is None and o.pins and any(True for _ in pieces_of(state, o.id))
+    ]
+    shown.sort(key=lambda o: (o.taken_s, o.id))
+    if len(shown) < 2:
+        return {}
+    return {o.id: "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[i % 26] for i, o in enumerate(shown)}
+
+
+def kind_name(state: State, piece: Workpiece) -> str:
+    """The component's name with its mark: "strap, left"."""
+    name = component_of(state, piece).name
+    return f"{name}, {piece.mark}" if piece.mark else name
+
+
+def mates(state: State, piece: Workpiece) -> list[Workpiece]:
+    """All workpieces of the same component and mark in the order, by serial."""
+    found = [
+        p
+        for p in pieces_of(state, piece.order)
+        if p.component == piece.component and p.mark == piece.mark
+    ]
+    return sorted(found, key=lambda p: p.serial)
+
+
+def differs(state: State, piece: Workpiece) -> bool:
+    """Whether it is told apart from its mates: trouble, remake, gauge, heat treatment."""
+    if piece.troubles or piece.remade_from or piece.gauged:
+        return True
+    return any(r.kind in ("normalise", "anneal", "harden", "temper") for r in piece.done)
+
+
+def number_of(state: State, piece: Workpiece) -> tuple[int, int]:
+    """The piece's number among its mates and how many there are, scrapped ones not counted."""
+    alike = [p for p in mates(state, piece) if p.place != "scrapped" or p.id == piece.id]
+    ids = [p.id for p in alike]
+    return ids.index(piece.id) + 1, len(ids)
+
+
+def short_name(state: State, piece: Workpiece) -> str:
+    """The piece on one line of a list: "A strap, left 2"; alike ones without their number."""
+    letter = letters(state).get(piece.order, "")
+    name = kind_name(state, piece)
+    number, of = number_of(state, piece)
+    if of > 1:
+        name = f"{name} {number}"
+    if piece.lot:
+        name = f"{name} x {piece.lot}"
+    if piece.remade_from:
+        name = f"{name}, remade"
+    return f"{letter} {name}".strip()
+
+
+def card_name(state: State, piece: Workpiece) -> str:
+    """The piece on its card: "STRAP · left, 1 of 2"."""
+    name = component_of(state, piece).name.upper()
+    number, of = number_of(state, piece)
+    words = [w for w in (piece.mark, f"{number} of {of}" if of > 1 else "") if w]
+    if piece.lot:
+        words.append(f"{piece.lot} in hand")
+    if piece.remade_from:
+        words.append("remade")
+    return f"{name} · {', '.join(words)}" if words else name
+
+
+def verb_short(step: Step) -> str:
+    """The step's verb in at most 10 letters for the far view."""
+    words = step.do.upper().split()
+    best = ""
+    for word in words:
+        longer = f"{best} {word}".strip()
+        if len(longer) > 10:
+            break
+        best = longer
+    return best or step.do.upper()[:10]
+
+
+def ready_like(state: State, piece: Workpiece) -> list[Workpiece]:
+    """Pieces that could be taken for this one: same component, mark, step and place, not named."""
+    if differs(state, piece):
+        return [piece]
+    same = [
+        p
+        for p in mates(state, piece)
+        if p.place == piece.place
+        and p.step == piece.step
+        and p.pin == piece.pin
+        and live(p)
+        and not differs(state, p)
+    ]
+    return sorted(same, key=lambda p: (p.since_s, p.serial)) or [piece]

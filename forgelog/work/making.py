@@ -1,0 +1,53 @@
+"""The workpieces of an order, made from its recipe."""
+
+from __future__ import annotations
+
+from forgelog.recipe.resolved import Component, Recipe
+from forgelog.work.facts import NewPiece
+from forgelog.work.ids import workpiece_id
+
+
+def make_pieces(order: str, recipe: Recipe, count: int) -> tuple[NewPiece, ...]:
+    """Every workpiece that an order starts with, set by set.
+
+    Small alike parts are one workpiece for the whole order, a lot with a counter. Assemblies are
+    workpieces too: they take up their parts when those are finished.
+
+    Args:
+        order: The order's id.
+        recipe: At the order's sizes.
+        count: How many sets, 1 or more.
+    """
+    made: list[NewPiece] = []
+    slots: dict[str, int] = {}
+
+    def add(component: Component, mark: str, set_number: int, lot: int) -> None:
+        serial = len(made) + 1
+        place = f"{component.name} {mark}".strip()
+        slots[place] = slots.get(place, 0) + 1
+        made.append(
+            NewPiece(
+                id=workpiece_id(order, component.id, serial),
+                component=component.id,
+                serial=serial,
+                mark=mark,
+                set=set_number,
+                slot=f"{place} {slots[place]}",
+                lot=lot,
+            )
+        )
+
+    for component in recipe.components:
+        if component.lot:
+            add(component, "", 1, component.each * count)
+    for set_number in range(1, count + 1):
+        for component in recipe.components:
+            if component.lot:
+                continue
+            for number in range(component.each):
+                add(component, _mark(component, number), set_number, 0)
+    return tuple(made)
+
+
+def _mark(component: Component, number: int) -> str:
+    return component.marks[number] if number < len(component.marks) else ""
