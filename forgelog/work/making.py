@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from forgelog.recipe.resolved import Component, Recipe
 from forgelog.work.facts import NewPiece
 from forgelog.work.ids import workpiece_id
 
 
-def make_pieces(order: str, recipe: Recipe, count: int) -> tuple[NewPiece, ...]:
+def make_pieces(
+    order: str,
+    recipe: Recipe,
+    count: int,
+    *,
+    after: int = 0,
+    only: Container[str] | None = None,
+) -> tuple[NewPiece, ...]:
     """Every workpiece that an order starts with, set by set.
 
     Small alike parts are one workpiece for the whole order, a lot with a counter. Assemblies are
@@ -17,12 +26,14 @@ def make_pieces(order: str, recipe: Recipe, count: int) -> tuple[NewPiece, ...]:
         order: The order's id.
         recipe: At the order's sizes.
         count: How many sets, 1 or more.
+        after: Highest serial that the order has given out already.
+        only: Ids of the components to make; None for all.
     """
     made: list[NewPiece] = []
     slots: dict[str, int] = {}
 
     def add(component: Component, mark: str, set_number: int, lot: int) -> None:
-        serial = len(made) + 1
+        serial = after + len(made) + 1
         place = f"{component.name} {mark}".strip()
         slots[place] = slots.get(place, 0) + 1
         made.append(
@@ -37,11 +48,12 @@ def make_pieces(order: str, recipe: Recipe, count: int) -> tuple[NewPiece, ...]:
             )
         )
 
-    for component in recipe.components:
+    wanted = [c for c in recipe.components if only is None or c.id in only]
+    for component in wanted:
         if component.lot:
             add(component, "", 1, component.each * count)
     for set_number in range(1, count + 1):
-        for component in recipe.components:
+        for component in wanted:
             if component.lot:
                 continue
             for number in range(component.each):
