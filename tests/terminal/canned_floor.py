@@ -1,0 +1,44 @@
+"""A floor of canned views, run as a program of its own by the terminal tests."""
+
+from __future__ import annotations
+
+import sys
+
+import msgspec
+
+from forgelog.floor.view import View
+from forgelog.screens.app import run
+from forgelog.screens.floor import FloorScreen
+from tests.screens.canned import ALL
+
+
+class CannedSession:
+    """Shows one view; says which key came; keeps no record."""
+
+    not_on_disk = False
+
+    def __init__(self, view: View) -> None:
+        self.shown = view
+        self.count = 0
+
+    def press(self, key: str) -> None:
+        """Say the key; some letters do something."""
+        self.count += 1
+        self.shown = msgspec.structs.replace(
+            self.shown, message=f"key {self.count}: {key}", leave=key == "q"
+        )
+        if key == "n":
+            self.shown = msgspec.structs.replace(self.shown, alarms=(f"LOOK {self.count}",))
+        if key == "h":
+            raise RuntimeError("a made-up fault")
+
+    def view(self) -> View:
+        """What stands."""
+        return self.shown
+
+    def close(self) -> None:
+        """Nothing is open."""
+
+
+if __name__ == "__main__":
+    sys.exit(run(lambda app: FloorScreen(CannedSession(ALL[sys.argv[1]]))))
