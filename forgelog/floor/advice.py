@@ -20,7 +20,7 @@ from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import look_s
 from forgelog.recipe.resolved import HEAT_KINDS, Step
 from forgelog.work.moments import Moment
-from forgelog.work.queries import in_fire, in_hand, live, order_open, step_of, steps_of
+from forgelog.work.queries import in_fire, in_hand, live, order_open, recipe_of, step_of, steps_of
 from forgelog.work.state import BENCH, FIRE, HAND, RESTING, WAITING, State, Workpiece
 
 
@@ -64,6 +64,11 @@ def wants_heat(step: Step) -> bool:
     return step.kind == "forge" or step.kind in HEAT_KINDS
 
 
+def _number_in_recipe(state: State, piece: Workpiece) -> int:
+    ids = [c.id for c in recipe_of(state, piece).components]
+    return ids.index(piece.component)
+
+
 def _minutes(seconds: float) -> str:
     minutes = int(seconds // 60)
     return f"{minutes} min" if minutes else f"{int(seconds)} s"
@@ -103,7 +108,7 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
                 advice.rank,
                 not one.heats,
                 place_of[one.order],
-                one.component,
+                _number_in_recipe(state, one),
                 at,
                 one.since_s,
                 one.serial,

@@ -139,7 +139,7 @@ def _trouble(listing: Listing, state: State, now: Moment, settings: FloorSetting
             Choice(words="cool an end in water", opens=_to("water", piece.id)),
             Choice(words="another method", opens=_to("method")),
         ]
-    return f"trouble: {short_name(state, piece)}", tuple(choices)
+    return f"trouble: {short_name(state, piece, exact=True)}", tuple(choices)
 
 
 def _why(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> _Made:
@@ -179,7 +179,7 @@ def _swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) 
     others.sort(key=lambda p: (p.place != FIRE, p.component != held.component, p.since_s, p.id))
     return "which piece do you hold?", tuple(
         Choice(
-            words=f"{short_name(state, p)} ({'in the fire' if p.place == FIRE else 'aside'})",
+            words=f"{short_name(state, p, exact=True)} ({'in the fire' if p.place == FIRE else 'aside'})",
             facts=(Swapped(workpiece=held.id, other=p.id),),
         )
         for p in others[:12]
@@ -234,7 +234,8 @@ def _pieces(kind: str, title: str, *, resting: bool = True) -> Callable[..., _Ma
         ]
         found.sort(key=lambda p: (-p.since_s, p.id))
         return title, tuple(
-            Choice(words=short_name(state, p), opens=_to(kind, p.id)) for p in found[:24]
+            Choice(words=short_name(state, p, exact=True), opens=_to(kind, p.id))
+            for p in found[:24]
         )
 
     return made
@@ -256,7 +257,7 @@ def _reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings
         ended = acts.rest_over(state, piece, now)
         choices.append(
             Choice(
-                words=f"{short_name(state, piece)}: {step.do}",
+                words=f"{short_name(state, piece, exact=True)}: {step.do}",
                 facts=(
                     *ended,
                     StepReopened(workpiece=piece.id, step=step.id, why="not done after all"),
@@ -380,7 +381,7 @@ def _unpressed(listing: Listing, state: State, now: Moment, settings: FloorSetti
         assert step is not None
         choices.append(
             Choice(
-                words=f"{short_name(state, piece)}: {step.do}",
+                words=f"{short_name(state, piece, exact=True)}: {step.do}",
                 facts=acts.finish(state, piece, now, settings, heats_unknown=True),
             )
         )
@@ -396,7 +397,7 @@ def _gauges(listing: Listing, state: State, now: Moment, settings: FloorSettings
             for number, gauge in enumerate(step.gauges):
                 choices.append(
                     Choice(
-                        words=f"{short_name(state, piece)}: {gauge.what}",
+                        words=f"{short_name(state, piece, exact=True)}: {gauge.what}",
                         opens=_to("sizes", piece.id, f"{step.id}:{number}"),
                     )
                 )
@@ -462,7 +463,7 @@ def _judged(listing: Listing, state: State, now: Moment, settings: FloorSettings
             if step.kind in HEAT_KINDS and piece.begun and piece.place != SCRAPPED:
                 choices += [
                     Choice(
-                        words=f"{short_name(state, piece)}, {step.do}: {how}",
+                        words=f"{short_name(state, piece, exact=True)}, {step.do}: {how}",
                         facts=(JudgedBy(workpiece=piece.id, step=step.id, how=how),),
                     )
                     for how in JUDGES
@@ -483,7 +484,7 @@ def _rested(listing: Listing, state: State, now: Moment, settings: FloorSettings
             need_s = needed_s(section, hot.degc, goal, state.air_degc)
             choices.append(
                 Choice(
-                    words=f"{short_name(state, piece)}: to {until}",
+                    words=f"{short_name(state, piece, exact=True)}: to {until}",
                     facts=(
                         RestStarted(
                             workpiece=piece.id,

@@ -53,12 +53,18 @@ def number_of(state: State, piece: Workpiece) -> tuple[int, int]:
     return ids.index(piece.id) + 1, len(ids)
 
 
-def short_name(state: State, piece: Workpiece) -> str:
-    """The piece on one line of a list: "A strap, left 2"; alike ones without their number."""
+def short_name(state: State, piece: Workpiece, *, exact: bool = False) -> str:
+    """The piece on one line: "A strap, left"; with its number only when it differs from its mates.
+
+    Args:
+        state: What stands.
+        piece: The piece.
+        exact: True where a choice has to name one of several alike pieces.
+    """
     letter = letters(state).get(piece.order, "")
     name = kind_name(state, piece)
     number, of = number_of(state, piece)
-    if of > 1:
+    if of > 1 and (exact or differs(state, piece)):
         name = f"{name} {number}"
     if piece.lot:
         name = f"{name} x {piece.lot}"

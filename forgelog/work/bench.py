@@ -43,6 +43,9 @@ def assembled(state: State, fact: Assembled) -> State:
     piece = piece_at(state, fact.workpiece, WAITING, BENCH)
     for part_id in fact.parts:
         part = piece_at(state, part_id, FINISHED)
+        if part.lot and part.used + 1 < part.lot:
+            state = put(state, replace(part, used=part.used + 1))
+            continue
         state = put(state, moved(state, part, FITTED, fitted_in=piece.id))
     return put(state, replace(piece, parts=(*piece.parts, *fact.parts)))
 

@@ -92,14 +92,19 @@ def on_bench(state: State) -> list[Workpiece]:
     return sorted(found, key=lambda p: (not p.running, p.since_s, p.id))
 
 
+def left_of(piece: Workpiece) -> int:
+    """How many parts of a finished piece are still free: 1, or what is left of a handful."""
+    return piece.lot - piece.used if piece.lot else 1
+
+
 def parts_for(state: State, assembly: Workpiece) -> tuple[tuple[str, ...], str]:
     """Finished pieces that an assembly would take up now, and what is still missing.
 
     Pieces of the assembly's own set and mark go first; pieces already fitted are not taken.
 
     Returns:
-        The ids (empty when something is missing) and the words of what is missing ("" if nothing):
-        "2 nuts more".
+        The ids (empty when something is missing; one of a handful as often as parts of it are
+        taken) and the words of what is missing ("" if nothing): "2 nuts more".
     """
     component = component_of(state, assembly)
     taken: list[str] = []
@@ -114,7 +119,7 @@ def parts_for(state: State, assembly: Workpiece) -> tuple[tuple[str, ...], str]:
             and not p.fitted_in
         ]
         ready.sort(key=lambda p: (p.set != assembly.set, p.mark != assembly.mark, p.serial))
-        have = sum(p.lot or 1 for p in ready)
+        have = sum(left_of(p) for p in ready)
         if have < count:
             name = next(
                 (c.name for c in recipe_of(state, assembly).components if c.id == need.component),
@@ -124,6 +129,7 @@ def parts_for(state: State, assembly: Workpiece) -> tuple[tuple[str, ...], str]:
         for p in ready:
             if count <= 0:
                 break
-            taken.append(p.id)
-            count -= p.lot or 1
+            share = min(count, left_of(p))
+            taken.extend([p.id] * share)
+            count -= share
     return tuple(taken), ""

@@ -153,6 +153,8 @@ class Workpiece(Record, frozen=True, kw_only=True):
     lot: int = 0
     counted: int = 0
     """Of a lot: how many are done in this step."""
+    used: int = 0
+    """Of a lot: how many are part of an assembly already."""
     remade_from: str = ""
     reopened: bool = False
     taken_anyway: tuple[str, ...] = ()
