@@ -57,14 +57,19 @@ def done_steps(state: State, *, practice: bool = False) -> tuple[DoneStep, ...]:
         state: What stands.
         practice: True for the practice sessions, False for real work; never both.
     """
-    speeds = {session.id: session.practice for session in state.sessions}
+    practised = practice_sessions(state)
     found = [
         done
         for piece in state.pieces.values()
         for done in _of_piece(state, piece)
-        if (speeds.get(done.record.session, state.practice) > 0.0) == practice
+        if (done.record.session in practised) == practice
     ]
     return tuple(sorted(found, key=lambda d: (d.record.ended_s, d.piece.id)))
+
+
+def practice_sessions(state: State) -> frozenset[str]:
+    """Ids of the sessions that were practice."""
+    return frozenset(session.id for session in state.sessions if session.practice > 0.0)
 
 
 def _of_piece(state: State, piece: Workpiece) -> Iterator[DoneStep]:

@@ -15,7 +15,7 @@ import msgspec
 from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece
 
 DOINGS = ("hand", "fire", "rest", "bench")
-_STANDSTILL_S = 1.0
+_STANDSTILL_S = 1e-3
 
 
 class Span(msgspec.Struct, frozen=True, kw_only=True):
@@ -91,7 +91,7 @@ def draw_timeline(states: Sequence[State]) -> Timeline:
                 at_s = _came_s(was, piece, state.moment.rest_s)
                 _turn(tracks.setdefault(piece.id, []), piece, max(began_s, at_s), ended_s)
         before = state.pieces
-    stood = _standstills(live)
+    stood = _standstills([*live, states[-1]])
     spans = sorted(
         (
             msgspec.structs.replace(span, work_s=_worked_s(span.from_s, span.to_s, stood))
@@ -163,9 +163,9 @@ def _doing(piece: Workpiece) -> str:
     return {HAND: "hand", FIRE: "fire", RESTING: "rest"}.get(piece.place, "")
 
 
-def _standstills(live: Sequence[State]) -> tuple[Standstill, ...]:
+def _standstills(states: Sequence[State]) -> tuple[Standstill, ...]:
     found: list[Standstill] = []
-    for a, b in pairwise(live):
+    for a, b in pairwise(states):
         worked_s = b.moment.work_s - a.moment.work_s
         if b.moment.rest_s - a.moment.rest_s - worked_s > _STANDSTILL_S:
             found.append(
