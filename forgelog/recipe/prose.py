@@ -104,7 +104,7 @@ def _in_units(part: str, units: UnitSystem | str) -> str:
     except UnitError:
         return f"{{{part}}}"
     if quantity.kind == "length":
-        return sign + show_length(quantity.value, units)
+        return sign + show_length(quantity.value, units, fine=True)
     if quantity.kind == "temperature":
         return show_temperature(-quantity.value if sign else quantity.value, units)
     return part

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from forgelog.recipe.prose import render
 from forgelog.recipe.read import read_recipe
 from forgelog.recipe.resolve import resolve
 from forgelog.recipe.resolved import Component, Recipe, Step
@@ -271,6 +272,13 @@ def test_the_nut_blank_has_the_mass_for_its_thread() -> None:
     # M12 of equal steels strips only below 8.88 mm of thread (FED-STD-H28/2B, ISO 965 6g/6H).
     height = step(recipe, "nut", "drill-and-tap").gauges[0]
     assert height.mm - height.minus_mm > 8.88
+
+
+def test_a_drill_and_a_rod_are_shown_as_fine_as_they_were_written() -> None:
+    hinge, brackets = made("gate-hinge-set"), made("scroll-shelf-brackets")
+    assert "Drill 10.2 mm" in render(step(hinge, "nut", "drill-and-tap").says)
+    assert "11.9 mm cold" in render(step(hinge, "pintle", "round-the-tenon").says)
+    assert "to 9.9 mm" in render(step(brackets, "bolt", "cut-the-thread").says)
 
 
 def test_carbon_steel_is_normalised_before_it_is_hardened_and_tempered_at_once() -> None:
