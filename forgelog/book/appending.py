@@ -16,6 +16,7 @@ from functools import partial
 from pathlib import Path
 
 from forgelog.book.disk import make_folder, sync, sync_folder, why_not, write_all
+from forgelog.book.folders import is_practice_copy
 from forgelog.book.press_line import write_line
 from forgelog.work.facts import Press, SessionBegan
 
@@ -46,6 +47,8 @@ class SessionWriter:
         began = header.facts[0] if header.facts else None
         if header.seq != 0 or not isinstance(began, SessionBegan):
             raise ValueError("a session's file begins with press 0, which says what session it is")
+        if began.practice and not is_practice_copy(book):
+            raise ValueError("practice is never written into a real book")
         self._lines = [write_line(header)]
         self._on_disk = 0
         self._failures = 0

@@ -28,7 +28,6 @@ class Device(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Which keys of this device mean SPACE, ENTER, TAB and BACKSPACE, where they were learnt."""
     bell: bool = True
     flash: bool = True
-    flash: bool = True
     """The page stands in reverse for a second when something is to be looked at."""
     dialect: str = ""
     """uk or us for this screen; "" goes by the shop."""

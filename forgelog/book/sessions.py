@@ -7,7 +7,9 @@ too. A press that stands in several of them counts once.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import os
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from itertools import pairwise
 from pathlib import Path
 
@@ -59,11 +61,17 @@ class SessionFile(msgspec.Struct, frozen=True, kw_only=True):
 
 def journal_files(book: Path) -> list[Path]:
     """The files of the book's journal, oldest first. A folder that cannot be read has none."""
-    try:
-        years = sorted(p for p in (book / "journal").iterdir() if p.is_dir())
-        return [p for year in years for p in sorted(year.glob("*.jsonl"), key=lambda p: p.stem)]
-    except OSError:
-        return []
+    folder = book / "journal"
+    found: list[tuple[str, str]] = []
+    with suppress(OSError):
+        for year in os.listdir(folder):
+            with suppress(OSError):
+                found.extend(
+                    (name.removesuffix(".jsonl"), f"{year}/{name}")
+                    for name in os.listdir(folder / year)
+                    if name.endswith(".jsonl") and not name.startswith(".")
+                )
+    return [folder / path for _, path in sorted(found)]
 
 
 def session_of(path: Path) -> str:
@@ -82,59 +90,77 @@ def first_line(path: Path) -> SessionBegan | None:
 
 def read_session(path: Path) -> SessionFile:
     """Read one file. Never raises: what is torn, damaged or unknown is set aside and told."""
-    return _merged(session_of(path), [path])
+    return _merged(session_of(path), [_read(path)])
 
 
 def read_sessions(paths: Iterable[Path]) -> list[SessionFile]:
     """Read files, those of one session together, in the order in which the sessions began."""
-    groups: dict[str, list[Path]] = {}
+    groups: dict[str, list[_Lines]] = {}
     for path in paths:
-        header = first_line(path)
-        groups.setdefault(header.session if header else session_of(path), []).append(path)
+        read = _read(path)
+        header = _header(read.presses)
+        groups.setdefault(header.session if header else session_of(path), []).append(read)
     return [_merged(session, groups[session]) for session in sorted(groups)]
 
 
-def _merged(session: str, paths: list[Path]) -> SessionFile:
-    presses: dict[int, Press] = {}
-    aside: list[SetAside] = []
-    for path in paths:
-        _read_into(path, presses, aside)
-    row = [presses[seq] for seq in sorted(presses)]
-    name = _name(paths[0])
-    if row:
-        aside.extend(_gaps(name, row))
-        if _header(row) is None:
-            row = [_stand_in(session, row[0]), *row]
-    header = _header(row)
-    if header is not None and header.format > FORMAT:
-        why = f"was written by a newer forgelog (format {header.format}); this one may not see all"
-        aside.append(SetAside(file=name, line=0, why=why))
-    return SessionFile(
-        session=header.session if header else session,
-        header=header,
-        presses=tuple(row),
-        set_aside=tuple(aside),
-    )
+class _Lines:
+    """What one file gave."""
+
+    def __init__(self, path: Path) -> None:
+        self.name = "/".join(path.parts[-3:])
+        self.presses: list[Press] = []
+        self.aside: list[SetAside] = []
+
+    def set_aside(self, line: int, why: str, text: bytes = b"") -> None:
+        self.aside.append(SetAside(file=self.name, line=line, why=why, text=excerpt(text)))
 
 
-def _read_into(path: Path, presses: dict[int, Press], aside: list[SetAside]) -> None:
-    name = _name(path)
+def _read(path: Path) -> _Lines:
+    read = _Lines(path)
+    known: dict[int, Press] = {}
     number = 0
     try:
         for number, line in _lines(path):
             try:
                 found: Iterable[Press] = (read_line(line),)
             except LineError as fault:
-                found = list(presses_within(line))
-                text = excerpt(line.lstrip(b"\0"))
-                aside.append(SetAside(file=name, line=number, why=str(fault), text=text))
+                found = presses_within(line)
+                read.set_aside(number, str(fault), line.lstrip(b"\0"))
             for press in found:
-                if presses.setdefault(press.seq, press) != press:
+                if known.setdefault(press.seq, press) is press:
+                    read.presses.append(press)
+                elif known[press.seq] != press:
                     why = f"has number {press.seq} again, with something else in it"
-                    aside.append(SetAside(file=name, line=number, why=why, text=excerpt(line)))
+                    read.set_aside(number, why, line)
     except OSError as problem:
         why = f"could not be read after line {number}: {problem.strerror or problem}"
-        aside.append(SetAside(file=name, line=0, why=why))
+        read.set_aside(0, why)
+    return read
+
+
+def _merged(session: str, files: list[_Lines]) -> SessionFile:
+    presses: dict[int, Press] = {}
+    for file in files:
+        for press in file.presses:
+            if presses.setdefault(press.seq, press) != press:
+                file.set_aside(0, f"has another press {press.seq} than {files[0].name}")
+    row = [presses[seq] for seq in sorted(presses)]
+    first = files[0]
+    if row:
+        for why in _gaps(row):
+            first.set_aside(0, why)
+        if _header(row) is None:
+            row = [_stand_in(session, row[0]), *row]
+    header = _header(row)
+    if header is not None and header.format > FORMAT:
+        why = f"was written by a newer forgelog (format {header.format}); this one may not see all"
+        first.set_aside(0, why)
+    return SessionFile(
+        session=header.session if header else session,
+        header=header,
+        presses=tuple(row),
+        set_aside=tuple(aside for file in files for aside in file.aside),
+    )
 
 
 def _lines(path: Path) -> Iterator[tuple[int, bytes]]:
@@ -149,19 +175,18 @@ def _lines(path: Path) -> Iterator[tuple[int, bytes]]:
                 yield number, line
 
 
-def _gaps(name: str, row: list[Press]) -> Iterator[SetAside]:
+def _gaps(row: list[Press]) -> Iterator[str]:
     if row[0].seq > 0:
-        yield SetAside(file=name, line=0, why="has lost its first line")
+        yield "has lost its first line"
     for before, after in pairwise(row):
         lost = after.seq - before.seq - 1
         if lost:
             presses = "1 press is" if lost == 1 else f"{lost} presses are"
-            why = f"{presses} missing between numbers {before.seq} and {after.seq}"
-            yield SetAside(file=name, line=0, why=why)
+            yield f"{presses} missing between numbers {before.seq} and {after.seq}"
 
 
-def _header(row: list[Press]) -> SessionBegan | None:
-    if row and row[0].facts and isinstance(row[0].facts[0], SessionBegan):
+def _header(row: Sequence[Press]) -> SessionBegan | None:
+    if row and row[0].seq == 0 and row[0].facts and isinstance(row[0].facts[0], SessionBegan):
         return row[0].facts[0]
     return None
 
@@ -171,7 +196,3 @@ def _stand_in(session: str, first: Press) -> Press:
     device = session.split("-")[1] if session.count("-") >= 2 else ""
     began = SessionBegan(version="", session=session, device=device)
     return Press(seq=0, at=first.at, facts=(began,))
-
-
-def _name(path: Path) -> str:
-    return "/".join(path.parts[-3:])

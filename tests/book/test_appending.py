@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from forgelog.book.appending import SessionWriter
+from forgelog.book.folders import mark_as_practice
 from forgelog.book.press_line import write_line
 from forgelog.book.sessions import journal_files, read_sessions
 from forgelog.work.facts import Gauged, Press
@@ -325,3 +326,12 @@ def test_a_header_says_what_it_continues(tmp_path: Path) -> None:
     assert writer.close()
     (first,) = kept(tmp_path)
     assert first == header(continues="20260129T081500Z-anvil7k-aaaa")
+
+
+def test_practice_is_never_written_into_a_real_book(tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="never written into a real book"):
+        SessionWriter(tmp_path, header(practice=20.0))
+    assert list(tmp_path.iterdir()) == []
+    mark_as_practice(tmp_path)
+    assert SessionWriter(tmp_path, header(practice=20.0)).close()
+    assert [p.seq for p in kept(tmp_path)] == [0]

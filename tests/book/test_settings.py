@@ -123,7 +123,7 @@ where = "box"
         ('unit = "mm"', "shop.toml:1: unit is no key that is known here"),
         ('air = "18"', 'shop.toml:1: air is "18", which has no unit; write a temperature'),
         ('currency = "12"', 'shop.toml:1: currency is "12"; write the three letters'),
-        ("[[fire]]\nplaces = 0", "shop.toml:1: fire 1: has no id"),
+        ("[[fire]]\nplaces = 0", "shop.toml:1: fire 1: the fire has no id"),
         ("[[fire]]\nplaces = 0", "shop.toml:2: fire 1: places is 0; write a whole number from 1"),
         ('[[fire]]\nid="a"\n[[fire]]\nid="a"', 'shop.toml:4: fire 2: id is "a", like fire 1'),
         ('name = "x', "shop.toml:1: the quotes are not closed"),

@@ -1,0 +1,241 @@
+"""Customers' orders: taken, found, changed, held, closed. The readout is in order_view."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from forgelog.book.device import tail
+from forgelog.desk.clock import Clock
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.shop import Shop
+from forgelog.desk.writing import write_down
+from forgelog.recipe.plain import did_you_mean, harmless, hidden_signs, listed, quoted
+from forgelog.recipe.resolve import ResolveError, resolve
+from forgelog.recipe.resolved import Recipe
+from forgelog.recipe.written import WrittenRecipe
+from forgelog.units import ReadError, parse_length
+from forgelog.work.facts import (
+    OrderClosed,
+    OrderFreed,
+    OrderHeld,
+    OrderPromised,
+    OrderTaken,
+    SizeChanged,
+)
+from forgelog.work.state import Order, State
+
+MOST_SETS = 200
+LONGEST = 80
+"""Letters of a label or title."""
+
+
+def take_order(
+    shop: Shop,
+    recipe: str,
+    *,
+    label: str = "",
+    title: str = "",
+    count: int = 1,
+    sizes_mm: Mapping[str, float] | None = None,
+    promised: str = "",
+    clock: Clock | None = None,
+) -> Order:
+    """Take a customer's order.
+
+    Args:
+        shop: The book.
+        recipe: Id or name of a recipe in it.
+        label: The smith's own number; the id's tail where "".
+        title: What it is called on the screen; the recipe's name where "".
+        count: How many sets.
+        sizes_mm: The customer's sizes by name.
+        promised: A date, YYYY-MM-DD, or "".
+        clock: Of this machine where None.
+
+    Raises:
+        CannotDo: no such recipe or size, a size out of range, a label that is taken, and so on.
+    """
+    written = shop.recipe(recipe)
+    at_sizes(written, sizes_mm or {})
+    if not 1 <= count <= MOST_SETS:
+        raise CannotDo(f"{count} sets cannot be ordered; write a number from 1 to {MOST_SETS}")
+    random = tail()
+    while f"{shop.device.id}-{random}" in shop.state.orders:
+        random = tail()
+    label = _line(label, "label") or random
+    for order in shop.state.orders.values():
+        if order.closed is None and order.label.casefold() == label.casefold():
+            raise CannotDo(f"there is an open order {quoted(label)} already")
+    taken = OrderTaken(
+        order=f"{shop.device.id}-{random}",
+        label=label,
+        title=_line(title, "title") or written.name,
+        recipe=written.id,
+        count=count,
+        sizes_mm=dict(sizes_mm or {}),
+        promised=date_of(promised),
+    )
+    return write_down(shop, taken, clock=clock).orders[taken.order]
+
+
+def find_order(state: State, name: str) -> Order:
+    """The order that is meant: by label, letter, id, or the beginning of one of these.
+
+    Open orders go before closed ones.
+
+    Raises:
+        CannotDo: there is none, or several begin like this; names them.
+    """
+    from forgelog.floor.names import letters
+
+    lettered = {letter: order for order, letter in letters(state).items()}
+    if len(name) == 1 and name.upper() in lettered:
+        return state.orders[lettered[name.upper()]]
+    wanted = name.casefold()
+    for orders in (
+        [o for o in state.orders.values() if o.closed is None],
+        [o for o in state.orders.values() if o.closed is not None],
+    ):
+        exact = [o for o in orders if wanted in _names(o)]
+        begun = [o for o in orders if any(n.startswith(wanted) for n in _names(o))]
+        found = exact or (begun if wanted else [])
+        if len(found) == 1:
+            return found[0]
+        if found:
+            names = listed((f"{quoted(o.label)} ({o.id})" for o in found), "and")
+            raise CannotDo(f"{quoted(name)} may mean {names}; write more of it")
+    known = [o.label for o in state.orders.values() if o.closed is None]
+    words = f"there is no order {quoted(name)}"
+    if known:
+        words += f"; open are {listed(map(harmless, known), 'and')}"
+    hint = did_you_mean(name, known)
+    raise CannotDo(f"{words}\n    {hint}" if hint else words)
+
+
+def change_sizes(
+    shop: Shop, order: Order, sizes_mm: Mapping[str, float], *, clock: Clock | None = None
+) -> State:
+    """The customer's sizes are others. Work that was begun follows at the next lay-out.
+
+    Raises:
+        CannotDo: the order is closed, no such size, or one out of range.
+    """
+    _open(order)
+    at_sizes(shop.recipe(order.recipe), {**order.sizes_mm, **sizes_mm})
+    facts = [SizeChanged(order=order.id, size=size, mm=mm) for size, mm in sizes_mm.items()]
+    return write_down(shop, *facts, clock=clock)
+
+
+def hold_order(shop: Shop, order: Order, why: str = "", *, clock: Clock | None = None) -> State:
+    """Nothing is to be done on it for now.
+
+    Raises:
+        CannotDo: it is closed, or held already.
+    """
+    _open(order)
+    if order.held is not None:
+        raise CannotDo(f"order {quoted(order.label)} is held already")
+    return write_down(shop, OrderHeld(order=order.id, why=_line(why, "reason")), clock=clock)
+
+
+def free_order(shop: Shop, order: Order, *, clock: Clock | None = None) -> State:
+    """It may be worked on again.
+
+    Raises:
+        CannotDo: it is closed, or not held.
+    """
+    _open(order)
+    if order.held is None:
+        raise CannotDo(f"order {quoted(order.label)} is not held")
+    return write_down(shop, OrderFreed(order=order.id), clock=clock)
+
+
+def promise_order(shop: Shop, order: Order, promised: str, *, clock: Clock | None = None) -> State:
+    """A date is promised, or another, or ("") none any more.
+
+    Raises:
+        CannotDo: it is closed, or that is no date.
+    """
+    _open(order)
+    return write_down(shop, OrderPromised(order=order.id, promised=date_of(promised)), clock=clock)
+
+
+def close_order(shop: Shop, order: Order, why: str = "", *, clock: Clock | None = None) -> State:
+    """Done with: delivered, or called off.
+
+    Raises:
+        CannotDo: it is closed already.
+    """
+    _open(order)
+    return write_down(shop, OrderClosed(order=order.id, why=_line(why, "reason")), clock=clock)
+
+
+def at_sizes(written: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Recipe:
+    """The recipe at an order's sizes.
+
+    Raises:
+        CannotDo: a size is none of the recipe's, or out of its range; all of them are told.
+    """
+    try:
+        return resolve(written, sizes_mm)
+    except ResolveError as problem:
+        raise CannotDo(str(problem)) from None
+
+
+def read_sizes(texts: list[str]) -> dict[str, float]:
+    """Sizes as they are written on the command line: ["post=120 mm", "stand=1 3/4 in"].
+
+    Raises:
+        CannotDo: one of them is no size; says how to write it.
+    """
+    sizes: dict[str, float] = {}
+    for text in texts:
+        name, sign, value = text.partition("=")
+        name = name.strip()
+        if not sign or not name:
+            raise CannotDo(f'{quoted(text)} is no size; write it like "post=120 mm"')
+        if name in sizes:
+            raise CannotDo(f"the size {quoted(name)} is given twice")
+        try:
+            sizes[name] = parse_length(value)
+        except ReadError as problem:
+            raise CannotDo(f"size {quoted(name)}: {problem}") from None
+    return sizes
+
+
+def date_of(text: str) -> str:
+    """A date as the journal keeps it.
+
+    Raises:
+        CannotDo: it is no date of the calendar written YYYY-MM-DD.
+    """
+    from datetime import date
+
+    text = text.strip()
+    try:
+        if text and (not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text) or not date.fromisoformat(text)):
+            raise ValueError
+    except ValueError:
+        raise CannotDo(
+            f'{quoted(text)} is no date; write year, month and day, like "2026-05-30"'
+        ) from None
+    return text
+
+
+def _names(order: Order) -> tuple[str, ...]:
+    return (order.label.casefold(), order.id, order.id.partition("-")[2])
+
+
+def _line(text: str, what: str) -> str:
+    line = " ".join(text.split())
+    if hidden_signs(line):
+        raise CannotDo(f"the {what} {quoted(line)} holds a sign that cannot be seen")
+    if len(line) > LONGEST:
+        raise CannotDo(f"the {what} has {len(line)} letters; write at most {LONGEST}")
+    return line
+
+
+def _open(order: Order) -> None:
+    if order.closed is not None:
+        raise CannotDo(f"order {quoted(order.label)} is closed ({harmless(order.closed)})")

@@ -1,0 +1,194 @@
+"""Opens a book: settings, recipes, and what stands in the journal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+from pathlib import Path
+
+import msgspec
+
+from forgelog.book.device import Device, read_device
+from forgelog.book.folders import (
+    book_folder,
+    cache_folder,
+    device_folder,
+    is_book,
+    is_practice_copy,
+)
+from forgelog.book.noticed import files_with
+from forgelog.book.sessions import SessionFile, SetAside, first_line, journal_files, read_sessions
+from forgelog.book.settings import BookSettings, read_settings
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.recipes import CannotRead, RecipeFile, read_recipe_file
+from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
+from forgelog.recipe.problems import Problem
+from forgelog.recipe.written import WrittenRecipe
+from forgelog.work.facts import OrderClosed, OrderTaken, Press
+from forgelog.work.fold import fold
+from forgelog.work.only import narrowed, only_tools, orders_in
+from forgelog.work.state import State
+
+_TOOL_SEEN = b'"fact":"tool seen"'
+
+
+class Shop:
+    """A shop's book as it lies on the disk now.
+
+    What is not asked for is not read. After something was written, open it again.
+    """
+
+    def __init__(self, book: Path, device: Device) -> None:
+        self.book = book
+        self.device = device
+
+    @cached_property
+    def settings(self) -> BookSettings:
+        """The settings files."""
+        return read_settings(self.book)
+
+    @cached_property
+    def is_practice_copy(self) -> bool:
+        """Whether practice sessions may be written to it."""
+        return is_practice_copy(self.book)
+
+    @cached_property
+    def recipes(self) -> tuple[RecipeFile, ...]:
+        """Every recipe file of the book, sound or not, by name."""
+        found: list[RecipeFile] = []
+        for path in sorted((self.book / "recipes").glob("*.toml")):
+            try:
+                found.append(read_recipe_file(path))
+            except CannotRead as problem:
+                name = harmless(path.name)
+                found.append(
+                    RecipeFile(
+                        path=path,
+                        recipe=None,
+                        problems=(Problem(file=name, found=str(problem)),),
+                    )
+                )
+        return tuple(found)
+
+    @cached_property
+    def files(self) -> tuple[SessionFile, ...]:
+        """The sessions that say something of open orders, with only what they say of those."""
+        return self._opened[0]
+
+    @cached_property
+    def set_aside(self) -> tuple[SetAside, ...]:
+        """Lines that could not be taken, of the files that were read."""
+        return self._opened[1]
+
+    @cached_property
+    def state(self) -> State:
+        """What stands on all open orders; of closed ones only what was agreed."""
+        return fold(self.files)
+
+    @cached_property
+    def whole(self) -> tuple[SessionFile, ...]:
+        """Every session of the book, whole: for review and for learning."""
+        return tuple(read_sessions(journal_files(self.book)))
+
+    @cached_property
+    def whole_state(self) -> State:
+        """What stands and stood on all orders, closed ones too."""
+        return fold(self.whole)
+
+    def again(self) -> Shop:
+        """The same book, read anew."""
+        return Shop(self.book, self.device)
+
+    def recipe(self, name: str) -> WrittenRecipe:
+        """A recipe of the book by its id, its file's name or its own name.
+
+        Raises:
+            CannotDo: there is none, or it has errors; says the nearest, or the errors.
+        """
+        for file in self.recipes:
+            recipe = file.recipe
+            known = {file.path.stem, file.path.name}
+            if recipe is not None:
+                known |= {recipe.id, recipe.name}
+            if name in known:
+                if recipe is None:
+                    errors = [p.text for p in file.problems if p.severity == "error"]
+                    words = "\n".join([f"the recipe {quoted(name)} has errors:", *errors])
+                    raise CannotDo(words)
+                return recipe
+        names = [f.recipe.id if f.recipe else f.path.stem for f in self.recipes]
+        words = f"the book has no recipe {quoted(name)}"
+        if names:
+            words += f"; it has {listed(sorted(names), 'and')}"
+        hint = did_you_mean(name, names)
+        raise CannotDo(f"{words}\n    {hint}" if hint else words)
+
+    @cached_property
+    def _opened(self) -> tuple[tuple[SessionFile, ...], tuple[SetAside, ...]]:
+        paths = journal_files(self.book)
+        headers = {path: first_line(path) for path in paths}
+        at_desk = [p for p, h in headers.items() if h is None or h.kind == "desk"]
+        at_fire = [p for p in paths if headers[p] is not None and p not in set(at_desk)]
+        desk = read_sessions(at_desk)
+        still_open = open_orders(desk)
+        chosen: list[Path] = []
+        others: list[Path] = []
+        for path in at_fire:
+            header = headers[path]
+            named = header is not None and still_open.intersection(header.orders)
+            (chosen if named else others).append(path)
+        floor = read_sessions(chosen)
+        tools = read_sessions(files_with(_TOOL_SEEN, others, cache_folder()))
+        files = [
+            *(with_presses(f, (narrowed(p, still_open) for p in f.presses)) for f in desk),
+            *(with_presses(f, (narrowed(p, still_open) for p in f.presses)) for f in floor),
+            *(with_presses(f, map(only_tools, f.presses)) for f in tools),
+        ]
+        aside = tuple(a for f in (*desk, *floor, *tools) for a in f.set_aside)
+        return tuple(sorted(files, key=lambda f: f.session)), aside
+
+
+def open_shop(book: str | Path | None = None) -> Shop:
+    """Open a shop's book.
+
+    Args:
+        book: The folder as told; None or "" for the usual one.
+
+    Raises:
+        CannotDo: there is no book there; says how to make one.
+    """
+    folder = book_folder(book)
+    if not is_book(folder):
+        where = harmless(str(folder))
+        there = "is no shop's book" if folder.exists() else "is not there"
+        raise CannotDo(f"{where} {there}; `forgelog new-book {where}` makes one")
+    return Shop(folder, read_device(device_folder()))
+
+
+def open_orders(files: Iterable[SessionFile]) -> frozenset[str]:
+    """Orders that were taken and not closed."""
+    taken: set[str] = set()
+    closed: set[str] = set()
+    for file in files:
+        for press in file.presses:
+            for fact in press.facts:
+                if isinstance(fact, OrderTaken):
+                    taken.add(fact.order)
+                elif isinstance(fact, OrderClosed):
+                    closed.add(fact.order)
+    return frozenset(taken - closed)
+
+
+def with_presses(file: SessionFile, presses: Iterable[Press]) -> SessionFile:
+    """The session with other presses."""
+    return msgspec.structs.replace(file, presses=tuple(presses))
+
+
+def seen_by(files: Iterable[SessionFile], orders: Iterable[str]) -> dict[str, int]:
+    """Of every session that says something of these orders, the number of its last press."""
+    wanted = frozenset(orders)
+    return {
+        file.session: file.presses[-1].seq
+        for file in files
+        if file.presses and wanted & orders_in(file.presses)
+    }
