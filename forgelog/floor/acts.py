@@ -21,7 +21,7 @@ from forgelog.floor.sums import (
 from forgelog.recipe.resolved import HEAT_KINDS, RestGoal, Step
 from forgelog.trade.rests import cycle_counts, rest_verdict, spread
 from forgelog.trade.sections import Section
-from forgelog.trade.steels import grade
+from forgelog.trade.steels import find_grade, through_degc
 from forgelog.work.apply import happened
 from forgelog.work.facts import (
     AnyFact,
@@ -92,11 +92,12 @@ def _cycle_kept(state: State, piece: Workpiece, section: Section, rested_s: floa
     """Whether a normalising cycle counts: yes, no, or None where it is unsure."""
     rest = piece.rest
     assert rest is not None
-    steel = grade(recipe_of(state, piece).steel)
+    name = recipe_of(state, piece).steel
+    steel = find_grade(name)
     verdict = cycle_counts(
         section,
         reached_degc=rest.start_degc if rest.start_degc is not None else 0.0,
-        ac3_degc=steel.ac3_top_degc if steel is not None else None,
+        ac3_degc=through_degc(name),
         rested_s=rested_s,
         medium=rest.medium,
         air_degc=state.air_degc,

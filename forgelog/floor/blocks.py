@@ -7,6 +7,7 @@ import msgspec
 from forgelog.floor.names import kind_name, short_name
 from forgelog.floor.settings import FloorSettings
 from forgelog.recipe.resolved import HEAT_KINDS, Step
+from forgelog.trade.steels import hardenable
 from forgelog.work.queries import (
     component_of,
     in_fire,
@@ -14,6 +15,7 @@ from forgelog.work.queries import (
     order_open,
     parts_for,
     pieces_of,
+    recipe_of,
     step_of,
     steps_of,
 )
@@ -26,7 +28,7 @@ class Block(msgspec.Struct, frozen=True, kw_only=True):
     """A reason, and whether the smith may take the piece all the same."""
 
     kind: str
-    """set, parts, tool, lock or order."""
+    """set, parts, tool, lock, steel or order."""
     words: str
     firm: bool = False
     """True where it cannot be overridden."""
@@ -124,6 +126,17 @@ def waits_for_temper(state: State) -> list[Workpiece]:
     return found
 
 
+TEST_PIECE = "a test piece was hardened and tried"
+"""The note that lets an unknown steel be hardened."""
+
+
+def steel_known(state: State, piece: Workpiece) -> bool:
+    """Whether the steel is known, or a test piece of it has been tried."""
+    if hardenable(recipe_of(state, piece).steel) is not None:
+        return True
+    return TEST_PIECE in state.orders[piece.order].notes
+
+
 def tools_missing(state: State, step: Step, settings: FloorSettings) -> list[tuple[str, str]]:
     """Names and states of tools that this step needs and that are not ready."""
     missing = []
@@ -148,7 +161,9 @@ def block(state: State, piece: Workpiece, step: Step, settings: FloorSettings) -
     if step.kind == "harden" and piece.place != FIRE:
         others = [p for p in in_fire(state) if p.id != piece.id]
         if others:
-            return Block(kind="lock", words="harden alone: others are in the fire", firm=True)
+            return Block(kind="lock", words="harden alone: clear the fire first", firm=True)
+    if step.kind in ("harden", "temper") and not steel_known(state, piece):
+        return Block(kind="steel", words="unknown steel: try a test piece", firm=True)
     needs = component_of(state, piece).needs
     if needs and not piece.parts and piece.step == 0:
         _, missing = parts_for(state, piece)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 import msgspec
 
 from forgelog.floor import acts
+from forgelog.floor.blocks import TEST_PIECE, steel_known
 from forgelog.floor.names import short_name
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
@@ -27,6 +28,7 @@ from forgelog.work.facts import (
     LotSpoilt,
     MethodChanged,
     NewPiece,
+    Noted,
     Redone,
     RestBrokenOff,
     RestStarted,
@@ -47,6 +49,7 @@ from forgelog.work.state import (
     RESTING,
     SCRAPPED,
     WAITING,
+    Order,
     State,
     Workpiece,
 )
@@ -179,11 +182,14 @@ def _swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) 
     others.sort(key=lambda p: (p.place != FIRE, p.component != held.component, p.since_s, p.id))
     return "which piece do you hold?", tuple(
         Choice(
-            words=f"{short_name(state, p, exact=True)} ({'in the fire' if p.place == FIRE else 'aside'})",
+            words=f"{short_name(state, p, exact=True)} ({_LIES.get(p.place, 'aside')})",
             facts=(Swapped(workpiece=held.id, other=p.id),),
         )
         for p in others[:12]
     )
+
+
+_LIES = {FIRE: "in the fire"}
 
 
 def _takes_heat(state: State, piece: Workpiece) -> bool:
@@ -333,6 +339,13 @@ def _else(listing: Listing, state: State, now: Moment, settings: FloorSettings) 
         Choice(words="let a piece rest", opens=_to("rested")),
         Choice(words="cool a piece in water", opens=_to("watered")),
     ]
+    choices += [
+        Choice(
+            words=f"{TEST_PIECE} ({order.title or order.label})",
+            facts=(Noted(order=order.id, words=TEST_PIECE),),
+        )
+        for order in _with_unknown_steel(state)
+    ]
     if state.fire.lit:
         choices.append(Choice(words="the fire is out", facts=acts.fire_out(state, now)))
     else:
@@ -352,6 +365,16 @@ def _else(listing: Listing, state: State, now: Moment, settings: FloorSettings) 
             )
         )
     return "something else", tuple(choices)
+
+
+def _with_unknown_steel(state: State) -> list[Order]:
+    """Orders that harden a steel which nobody knows, and of which no test piece was tried."""
+    found = {}
+    for piece in state.pieces.values():
+        treated = any(s.kind == "harden" for s in steps_of(state, piece))
+        if live(piece) and treated and not steel_known(state, piece):
+            found[piece.order] = state.orders[piece.order]
+    return list(found.values())
 
 
 def _lie(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> _Made:

@@ -61,9 +61,7 @@ class Shop:
             SessionBegan(version="0", session="s1", device="bench", orders=names),
         )
         for name, recipe in zip(names, recipes, strict=True):
-            self.tell(
-                OrderTaken(order=name, label=name, title=f"order {name}", recipe=recipe.id)
-            )
+            self.tell(OrderTaken(order=name, label=name, title=f"order {name}", recipe=recipe.id))
             made = make_pieces(name, recipe, count)
             self.tell(RecipePinned(order=name, recipe=recipe, made=made))
         self.tell(FireLit(places=places, method=method, orders=names))
