@@ -135,12 +135,15 @@ def _begin(state: State, press: Press, began: SessionBegan) -> State:
     moment = now(state, press.at) if goes_on else start(press.at)
     after = replace(settle(state, moment), moment=moment, stamp=press.at, session=began.session)
     after = happened(after, press.facts)
+    if goes_on:
+        # Nothing has changed but the file: the last press of the other one can still be undone.
+        return replace(after, press=press.seq)  # type: ignore[no-any-return]
     return replace(  # type: ignore[no-any-return]
         after,
         press=press.seq,
         made_by=(began.session, press.seq),
         made_of=press.facts,
-        before=state.before if goes_on else None,
+        before=None,
         undone=(),
     )
 

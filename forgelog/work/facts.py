@@ -219,7 +219,7 @@ class StepFinished(Fact, frozen=True, kw_only=True, tag="step finished"):
 
 
 class RestStarted(Fact, frozen=True, kw_only=True, tag="rest started"):
-    """The piece was laid to rest; to normalise, anneal or temper it comes straight from the fire."""
+    """The piece was laid to rest; to normalise, anneal or temper, straight from the fire."""
 
     workpiece: str
     step: str
