@@ -29,7 +29,7 @@ NO_TERMINAL = 2
 class ForgelogApp(App[int], inherit_bindings=False):
     """Shows pages; holds no rule of the shop."""
 
-    CSS_PATH = "app.tcss"
+    CSS_PATH = os.path.join(os.path.dirname(__file__), "app.tcss")
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = None
     ALLOW_SELECT = False
@@ -92,7 +92,7 @@ class ForgelogApp(App[int], inherit_bindings=False):
         return keep_device(device)
 
     def keep_view(self, far: bool) -> None:
-        """Remember near or far for the next time."""
+        """Remember near or far for the next time; not worth a word where that fails."""
         self.change_device(with_far(self.device, far))
 
     def close_all(self) -> None:
@@ -101,14 +101,11 @@ class ForgelogApp(App[int], inherit_bindings=False):
             self.leaving.pop()()
 
     def _fatal_error(self) -> None:
-        # The framework would show its traceback to the smith; the run below says one line.
-        if os.environ.get("FORGELOG_TRACEBACK"):
-            super()._fatal_error()
-        else:
-            self._close_messages_no_wait()
+        # The framework would show its traceback here; the door from the shell says it in a line.
+        self._close_messages_no_wait()
 
     @property
-    def fault(self) -> BaseException | None:
+    def fault(self) -> Exception | None:
         """What ended the app, where it was a fault of its own."""
         return self._exception
 
@@ -118,6 +115,9 @@ def run(first: Callable[[ForgelogApp], PagedScreen]) -> int:
 
     Args:
         first: Makes the page that it opens with.
+
+    Raises:
+        Exception: a fault of the program itself, once the terminal is as it was.
     """
     if not _is_terminal():
         print("forgelog needs a terminal to show its pages on", file=sys.stderr)
@@ -128,13 +128,8 @@ def run(first: Callable[[ForgelogApp], PagedScreen]) -> int:
     finally:
         app.close_all()
     if app.fault is not None:
-        kind = type(app.fault).__name__
-        print(
-            f"forgelog stopped by a fault of its own ({kind}: {app.fault}). What was pressed "
-            "up to then is in the journal; start it again to go on.",
-            file=sys.stderr,
-        )
-        return 1
+        print("What was pressed up to now is in the journal.", file=sys.stderr)
+        raise app.fault
     return app.return_code or 0
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol
 
+from textual import events
 from textual._time import get_time
 
 from forgelog.floor.view import View
+from forgelog.screens.entry import Entry, entry_view, sent_by
 from forgelog.screens.far import far
 from forgelog.screens.near import near
 from forgelog.screens.page import Line
@@ -39,68 +42,123 @@ class FloorScreen(PagedScreen):
 
     ticks = True
 
-    def __init__(self, session: Session, *, in_far_view: bool = False) -> None:
+    def __init__(self, session: Session, *, now: Callable[[], float] = get_time) -> None:
+        """Make it.
+
+        Args:
+            session: Whose floor it is.
+            now: A steady clock for flash and disk sign, seconds.
+        """
         super().__init__()
         self.session = session
-        self.in_far_view = in_far_view
+        self.now = now
+        self.entry: Entry | None = None
         self.rung: frozenset[str] = frozenset()
-        """Alarms that have rung."""
+        """Ids of what has rung."""
         self.flash_until = 0.0
         self.unwritten_since: float | None = None
+
+    def on_mount(self) -> None:
+        """Begin in the view that was used last on this device."""
+        self.house.leaving.append(self.session.close)
+        if self.house.device.far and not self.session.view().far:
+            self.session.press("v")
 
     def draw(self, width: int, height: int) -> tuple[Line, ...]:
         """Near or far view of what stands now."""
         view = self.session.view()
         self.ring(view)
-        lay_out = far if self.in_far_view else near
+        self.ask(view)
+        if self.entry is not None:
+            view = entry_view(view, self.entry)
+        lay_out = far if view.far else near
         return lay_out(view, width, height, self.signs())
 
+    def on_key(self, event: events.Key) -> None:
+        """While a line is typed letters are letters."""
+        letter = event.character
+        types = self.entry is not None and event.key not in self.house.learnt
+        if self.entry is None or not types or letter is None or not letter.isprintable():
+            super().on_key(event)
+            return
+        event.stop()
+        event.prevent_default()
+        self.entry = self.entry.with_letters(letter)
+        self.canvas.redraw()
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Pasted words go into an open line, and nowhere else."""
+        event.stop()
+        if self.entry is not None:
+            self.entry = self.entry.with_letters(event.text)
+            self.canvas.redraw()
+
     def pressed(self, key: str, late_s: float) -> None:
-        """Every key is the session's, but for the one that changes the view."""
-        self.quiet()
-        if key == "v":
-            self.in_far_view = not self.in_far_view
+        """Every key is the session's, but for those that edit an open line."""
+        if self.entry is not None:
+            self.edit(self.entry, key)
             return
         self.session.press(key)
-        if self.session.view().leave:
-            self.leave()
+        self.after_press()
+
+    def edit(self, entry: Entry, key: str) -> None:
+        """A key while a line is typed."""
+        line = sent_by(entry, key)
+        if line is not None:
+            self.entry = None
+            self.session.press(f"text:{line}")
+            self.after_press()
+        elif key == "backspace":
+            self.entry = entry.without_last()
+        elif key == "space":
+            self.entry = entry.with_letters(" ")
+
+    def after_press(self) -> None:
+        """Any key ends the flash; the last one of a session leads home."""
+        self.flash_until = 0.0
+        self.canvas.flash(False)
+        view = self.session.view()
+        if view.leave:
+            self.leave(view)
+
+    def ask(self, view: View) -> None:
+        """Open the line that the session asks for, or close it."""
+        if not view.entry:
+            self.entry = None
+        elif self.entry is None or self.entry.asked != view.entry:
+            self.entry = Entry(asked=view.entry)
 
     def tick(self) -> None:
         """Times have moved on; a flash may be over."""
-        if self.canvas.flashing and get_time() >= self.flash_until:
+        if self.canvas.flashing and self.now() >= self.flash_until:
             self.canvas.flash(False)
         super().tick()
 
     def ring(self, view: View) -> None:
-        """Bell and flash for alarms that have not rung yet; the words stay on the page."""
-        alarms = frozenset(view.alarms)
-        new = alarms - self.rung
-        self.rung = alarms
+        """Bell and flash for what has not rung yet; the words stay on the page."""
+        rings = frozenset(view.rings)
+        new = rings - self.rung
+        self.rung |= rings
         if new and self.is_mounted:
             if self.house.device.bell:
                 self.house.bell()
             if self.house.device.flash:
-                self.flash_until = get_time() + FLASH_S
+                self.flash_until = self.now() + FLASH_S
                 self.canvas.flash(True)
-
-    def quiet(self) -> None:
-        """Any key ends the flash."""
-        self.flash_until = 0.0
-        self.canvas.flash(False)
 
     def signs(self) -> tuple[str, ...]:
         """Words that stand out beside the alarms."""
-        now = get_time()
         if not self.session.not_on_disk:
             self.unwritten_since = None
             return ()
+        now = self.now()
         if self.unwritten_since is None:
             self.unwritten_since = now
         return ("NOT YET ON DISK",) if now - self.unwritten_since >= SLOW_DISK_S else ()
 
-    def leave(self) -> None:
+    def leave(self, view: View) -> None:
         """The session is over: go back to where the smith came from."""
-        self.house.keep_view(self.in_far_view)
+        self.house.keep_view(view.far)
         self.house.close_all()
         if len(self.house.screen_stack) > 1:
             self.house.pop_screen()

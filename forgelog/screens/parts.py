@@ -10,8 +10,14 @@ from forgelog.screens.page import Look, Page, cells, cut, wrapped
 
 LEAST_WIDTH = 80
 LEAST_HEIGHT = 24
-ONE_ROW_FROM = 120
-"""From this width on the four keys stand in one row, where their words allow it."""
+_MOST_WIDE = (42, 42, 40, 46)
+"""Columns of SPACE, ENTER, TAB and BACKSPACE with 34 letters each."""
+ONE_ROW_FROM = sum(_MOST_WIDE) + 2
+"""From this width on the four keys always have room in one row.
+
+A narrower window could take some meanings in one row and others not; then a key would not be
+found where it was.
+"""
 
 Slots = list[tuple[int, int, KeyLine]]
 """Column, row from the block's top, key."""
@@ -23,15 +29,16 @@ def key_width(key: KeyLine) -> int:
 
 
 def key_slots(keys: Sequence[KeyLine], width: int) -> Slots:
-    """Where each key stands: one row from 120 columns, else two; a row more where words ask for it.
+    """Where each key stands: two rows, one in a wide window, a row more where words ask for it.
 
-    The places hang on the width alone as long as the words fit, so that a key is always found
-    where it was.
+    The places hang on the width alone, so that a key is always found where it was. Only below 90
+    columns a meaning of nearly 34 letters pushes its neighbour aside or down.
     """
     if width >= ONE_ROW_FROM and len(keys) == 4:
-        places = [0, width * 28 // 100, width * 56 // 100, width * 79 // 100]
+        gap = (width - sum(_MOST_WIDE)) // 4
+        places = [sum(_MOST_WIDE[:i]) + i * gap for i in range(4)]
         ends = [*places[1:], width]
-        if all(x + key_width(k) < e for x, e, k in zip(places, ends, keys, strict=True)):
+        if all(x + key_width(k) <= e for x, e, k in zip(places, ends, keys, strict=True)):
             return [(x, 0, k) for x, k in zip(places, keys, strict=True)]
     slots: Slots = []
     row = 0

@@ -24,6 +24,7 @@ _NAMES = {
     "down": "down",
     "left": "left",
     "right": "right",
+    "escape": "escape",
 }
 
 _LETTERS = frozenset("rcgnmpvqh")

@@ -113,18 +113,18 @@ class Wire:
         if self._plain is not None:
             text = text.translate(self._plain)
         left = memoryview(text.encode("utf-8", "replace"))
-        try:
-            while left:
+        while left:
+            try:
                 left = left[os.write(self._fileno, left) :]
-        except BlockingIOError:
-            # A terminal that somebody set to non-blocking: wait until it takes more.
-            with selectors.DefaultSelector() as selector:
-                selector.register(self._fileno, selectors.EVENT_WRITE)
-                selector.select(1.0)
-            self.write(bytes(left).decode("utf-8", "replace"))
-        except OSError:
-            self._broken = True
-            self._gone()
+            except BlockingIOError:
+                # Somebody set the terminal to non-blocking: wait until it takes more.
+                with selectors.DefaultSelector() as selector:
+                    selector.register(self._fileno, selectors.EVENT_WRITE)
+                    selector.select(1.0)
+            except OSError:
+                self._broken = True
+                self._gone()
+                return
 
     def flush(self) -> None:
         """Nothing is held back."""

@@ -28,7 +28,17 @@ class CannedSession:
             self.shown, message=f"key {self.count}: {key}", leave=key == "q"
         )
         if key == "n":
-            self.shown = msgspec.structs.replace(self.shown, alarms=(f"LOOK {self.count}",))
+            self.shown = msgspec.structs.replace(
+                self.shown, alarms=(f"LOOK {self.count}",), rings=("look",)
+            )
+        elif self.shown.rings:
+            self.shown = msgspec.structs.replace(self.shown, rings=())
+        if key == "v":
+            self.shown = msgspec.structs.replace(self.shown, far=not self.shown.far)
+        if key == "m":
+            self.shown = msgspec.structs.replace(self.shown, entry="note")
+        if key.startswith("text:"):
+            self.shown = msgspec.structs.replace(self.shown, entry="")
         if key == "h":
             raise RuntimeError("a made-up fault")
 
@@ -40,5 +50,13 @@ class CannedSession:
         """Nothing is open."""
 
 
+def main() -> int:
+    """Run it behind the program's own door, which says faults in a line."""
+    import forgelog.__main__ as door
+
+    door._run = lambda words: run(lambda app: FloorScreen(CannedSession(ALL[words[0]])))
+    return door.main()
+
+
 if __name__ == "__main__":
-    sys.exit(run(lambda app: FloorScreen(CannedSession(ALL[sys.argv[1]]))))
+    sys.exit(main())

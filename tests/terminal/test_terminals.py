@@ -241,10 +241,10 @@ def test_a_fault_of_its_own_is_one_line_and_an_exit_code(tmp_path: Path) -> None
     with canned(tmp_path) as terminal:
         terminal.wait_for("BACKSPACE")
         terminal.press("h")
-        assert terminal.wait_exit() == 1
+        assert terminal.wait_exit() == 3
         text = terminal.text()
-        assert "stopped by a fault of its own" in text
-        assert "a made-up fault" in text
+        assert "What was pressed up to now is in the journal." in text
+        assert "a fault in forgelog itself" in text
         assert "Traceback" not in text
         assert left_sane(terminal)
         assert terminal.echoes()
@@ -280,3 +280,25 @@ def test_without_a_terminal_it_says_so_in_one_line(tmp_path: Path) -> None:
     assert done.returncode == 2
     assert done.stdout == ""
     assert done.stderr == "forgelog needs a terminal to show its pages on\n"
+
+
+def test_a_note_is_typed_in_one_line(tmp_path: Path) -> None:
+    with canned(tmp_path) as terminal:
+        terminal.wait_for("BACKSPACE")
+        terminal.press("m")
+        terminal.wait_for("NOTE: ")
+        terminal.send("q a small cold shutt")
+        terminal.wait_for("NOTE: q a small cold shutt")
+        assert "keep the note" in terminal.text()
+        terminal.press("backspace", "enter")
+        terminal.wait_for("text:q a small cold shut")
+
+
+def test_a_note_may_be_left_with_one_key(tmp_path: Path) -> None:
+    with canned(tmp_path) as terminal:
+        terminal.wait_for("BACKSPACE")
+        terminal.press("m")
+        terminal.wait_for("NOTE: ")
+        terminal.send("never mind")
+        terminal.press("tab")
+        terminal.wait("left", lambda text: any(row.endswith("text:") for row in text.split("\n")))

@@ -1,0 +1,20 @@
+"""Tests of the screens that are coroutines run in a loop of their own."""
+
+from __future__ import annotations
+
+import asyncio
+import inspect
+from typing import Any
+
+import pytest
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_pyfunc_call(pyfuncitem: pytest.Function) -> bool | None:
+    if not inspect.iscoroutinefunction(pyfuncitem.obj):
+        return None
+    needed: dict[str, Any] = {
+        name: pyfuncitem.funcargs[name] for name in pyfuncitem._fixtureinfo.argnames
+    }
+    asyncio.run(pyfuncitem.obj(**needed))
+    return True
