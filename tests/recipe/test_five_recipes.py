@@ -370,6 +370,18 @@ def test_a_finish_with_oil_warns_of_the_rags(name: str) -> None:
         assert any("metal can" in tool.name for tool in one.tools)
 
 
+def test_a_drill_press_and_a_grinder_say_gloves_off() -> None:
+    turning = [
+        one
+        for name in NAMES
+        for one in every_step(made(name))
+        if any(tool.name in ("drill press with vice", "grinder", "belt") for tool in one.tools)
+    ]
+    assert len(turning) >= 6
+    for one in turning:
+        assert "gloves" in one.cautions, one.id
+
+
 def test_what_could_fall_on_somebody_says_that_its_strength_is_not_worked_out() -> None:
     for name in ("gate-hinge-set", "scroll-shelf-brackets"):
         recipe = written(name)
