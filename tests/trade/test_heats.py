@@ -55,7 +55,7 @@ def test_work_that_cannot_be_is_refused_in_plain_words() -> None:
 def test_the_flow_stress_ends_where_its_fit_ends() -> None:
     with pytest.raises(SumError, match="from 700 to 1300"):
         flow_stress_mpa(20, 0.2, 0.5, 10)
-    with pytest.raises(SumError, match="1.2 % carbon"):
+    with pytest.raises(SumError, match=r"1\.2 % carbon"):
         flow_stress_mpa(1000, 2.0, 0.5, 10)
     with pytest.raises(SumError, match="below the range"):
         flow_stress_mpa(720, 0.05, 0.5, 10)
