@@ -7,7 +7,7 @@ from forgelog.floor.sums import heat_of, stop_of
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import HEAT_KINDS, Gauge, Step, Tool
-from forgelog.trade.cautions import caution
+from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.colours import heat_words
 from forgelog.trade.sections import show_section
 from forgelog.trade.words import in_dialect
@@ -113,7 +113,7 @@ def step_lines(
         lines.append("this piece: " + ", ".join(harmless(t) for t in piece.troubles))
     if piece.notes:
         lines.append(f"note: {harmless(piece.notes[-1])}")
-    lines += [f"! {caution(c).short}" for c in step.cautions if caution(c) is not None]
+    lines += [f"! {CAUTIONS[c].short}" for c in step.cautions if c in CAUTIONS]
     return tuple(line for line in lines if line)
 
 
@@ -124,5 +124,5 @@ def help_lines(step: Step, settings: FloorSettings) -> tuple[str, ...]:
         lines.append(f"if it goes wrong: {words(step.recover, settings)}")
     if step.rest is not None and step.rest.why:
         lines.append(f"why the rest: {words(step.rest.why, settings)}")
-    lines += [caution(c).full for c in step.cautions if caution(c) is not None]
+    lines += [CAUTIONS[c].says for c in step.cautions if c in CAUTIONS]
     return tuple(lines) or ("the recipe says nothing more about this step",)
