@@ -1,1 +1,36 @@
+"""The commands of the shell: one module a command, loaded only when it is called.
 
+Each module has `arguments(parser)`, which says what the command takes, and `run(args)`, which
+does it and gives one of the exit codes below. `args.book` is the folder that --book names, or
+None. To add a command, write its module and name it in `COMMANDS`.
+"""
+
+from __future__ import annotations
+
+COMMANDS = {
+    "check": "look over recipes and say all that is wrong with them",
+    "show": "print a recipe as a process sheet",
+    "schema": "print the JSON Schema of recipes, for editors",
+}
+"""Every command with its line of help. A dash in a name is an underscore in its module."""
+
+HOME = "home"
+"""The command that opens when none is named."""
+
+CLEAN = 0
+"""All went well, and nothing is wrong."""
+PROBLEMS = 1
+"""What was looked at has problems, which were printed."""
+NOT_DONE = 2
+"""It could not be done: a file that cannot be read, a word that is not understood."""
+FAULT = 3
+"""A fault in forgelog itself."""
+
+
+class Refused(Exception):
+    """A command cannot do what was asked; its words go to the smith as they are."""
+
+    def __init__(self, words: str, code: int = NOT_DONE) -> None:
+        self.code = code
+        """The exit code."""
+        super().__init__(words)

@@ -66,9 +66,10 @@ def worked_out(
     try:
         value = _Reader(text, sizes_mm).read()
     except _StopError as stop:
-        return _plain_quantity_fault(text) or stop.fault
+        return _plain_quantity_fault(text, sizes_mm) or stop.fault
     if value.power != 1:
-        return _plain_quantity_fault(text) or _fault(found=f"is {quoted(text)}, a plain number")
+        fault = _fault(found=f"is {quoted(text)}, a plain number")
+        return _plain_quantity_fault(text, sizes_mm) or fault
     return _fair(value.number, text, zero=zero, signed=signed)
 
 
@@ -96,9 +97,9 @@ def _fault(found: str, expected: str = EXPECTED, hint: str = "") -> Fault:
     return Fault(found=found, expected=expected, hint=hint)
 
 
-def _plain_quantity_fault(text: str) -> Fault | None:
+def _plain_quantity_fault(text: str, sizes_mm: Mapping[str, float]) -> Fault | None:
     """What the units say of a text that is no sum but only a quantity gone wrong."""
-    if not _ONE_QUANTITY.match(text):
+    if not _ONE_QUANTITY.match(text) or any(name in sizes_mm for name in _NAME.findall(text)):
         return None
     try:
         parse_length(text)

@@ -9,19 +9,21 @@ import msgspec
 from forgelog.recipe.expressions import unit_fault
 from forgelog.recipe.plain import did_you_mean, quoted
 from forgelog.recipe.problems import Fault
+from forgelog.trade.cooling import BLACK_DEGC, HAND_WARM_DEGC, HOTTEST_DEGC
+from forgelog.trade.rests import PEARLITE_DONE_DEGC
+from forgelog.trade.steels import Grade
 from forgelog.units import UnitError, parse_temperature, parse_time
 
-BLACK_DEGC = 480.0
-"""No colour is seen in shop light below this. Common practice."""
-HAND_WARM_DEGC = 45.0
-"""Warm to the hand. Common practice."""
 COLD_DEGC = 25.0
 """As cold as the shop. Common practice."""
-NORMALISED_DEGC = 540.0
-"""A normalise cools in still air to below this before the next heat. Common practice."""
+NORMALISED_DEGC = PEARLITE_DONE_DEGC
+"""A normalise cools in still air to below this before the next heat."""
 
-COLDEST_DEGC, HOTTEST_DEGC = 20.0, 1350.0
-"""Between these a range of heat is believed: the shop's own heat, and where steel burns."""
+COLDEST_DEGC = 20.0
+"""The shop's own heat: below it no range of heat is believed, nor above `HOTTEST_DEGC`."""
+
+USUAL_START_DEGC = 1150.0
+"""Where forging starts when nothing is said, even of steel that stands more. Common practice."""
 
 UNTIL = {"black": BLACK_DEGC, "hand-warm": HAND_WARM_DEGC, "cold": COLD_DEGC}
 """The words for a rest's end."""
@@ -102,6 +104,16 @@ def heat_range(text: str) -> tuple[float, float] | Fault:
             hint=f"did you mean {quoted(f'{last} to {first}')}?" if stop > start else "",
         )
     return start, stop
+
+
+def usual_range(steel: Grade | None) -> tuple[float, float] | None:
+    """Where to start and stop with a steel when the recipe does not say, degC; None if unknown.
+
+    The cooler start and the hotter stop of what the sources say, and no hotter than usual.
+    """
+    if steel is None or steel.start is None or steel.stop is None:
+        return None
+    return min(steel.start.low, USUAL_START_DEGC), steel.stop.high
 
 
 def heat(text: str) -> float | Fault:

@@ -35,7 +35,7 @@ def place_in_words(path: Path, table: object) -> tuple[str, str]:
             if isinstance(here, Mapping) or key in ("component", "step", "form"):
                 parts.append(_label(str(key), int(number), here))
             else:
-                keys.append(f"{shortened(harmless(str(key)), 40)} {int(number) + 1}")
+                keys.append(f"item {int(number) + 1} of {shortened(harmless(str(key)), 40)}")
         else:
             keys.append(shortened(harmless(str(key)), 40))
     return ", ".join(parts), ".".join(keys)

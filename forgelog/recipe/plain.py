@@ -58,12 +58,12 @@ def did_you_mean(word: str, words: Iterable[str]) -> str:
     return f'did you mean "{best}"?' if best else ""
 
 
-def nearest(word: str, words: Iterable[str]) -> str:
+def nearest(word: str, words: Iterable[str], likeness: float = 0.6) -> str:
     """The one of the words that is most like this one, or ""."""
     from difflib import get_close_matches
 
     by_plain = {_plain(w): w for w in words}
-    found = get_close_matches(_plain(word[:80]), list(by_plain), n=1, cutoff=0.6)
+    found = get_close_matches(_plain(word[:80]), list(by_plain), n=1, cutoff=likeness)
     return by_plain[found[0]] if found else ""
 
 

@@ -62,10 +62,21 @@ def _checked(found: Parsed, name: str, problems: list[Problem]) -> WrittenRecipe
             return
         problems.append(located(found, name, path, fault, severity))
 
-    recipe = shaped(found.table, report)
+    holders: set[Path] = set()
+    """Whatever holds something of the wrong shape: it may miss that for this reason alone."""
+    wrong: set[Path] = set()
+    """What is of the wrong shape, or a list with an item that is."""
+
+    def report_shape(path: Path, fault: Fault) -> None:
+        holders.update(path[:end] for end in range(1, len(path)))
+        wrong.update((path, path[:-1] if path and isinstance(path[-1], int) else path))
+        report(path, fault)
+
+    recipe = shaped(found.table, report_shape)
     if found.whole:
         for one in check_rules(recipe):
-            report(one.path, one.fault, one.severity)
+            if one.path not in wrong and not (one.missing and one.path in holders):
+                report(one.path, one.fault, one.severity)
     return recipe
 
 
@@ -75,19 +86,28 @@ def located(
     """The fault with its file, line and place in words."""
     line = found.layout.line_of(path) if path else None
     where, key = place_in_words(path, found.table)
-    return _problem(name, line, where, _with_key(fault, where, key), severity, found.rows)
+    return _problem(name, line, where, _with_key(fault, path, key), severity, found.rows)
 
 
 def in_words(path: Path, fault: Fault, table: Mapping[str, Any], severity: Severity) -> Problem:
     """The fault with its place in words, of a recipe that comes from no file."""
     where, key = place_in_words(path, table)
-    return _problem("", None, where, _with_key(fault, where, key), severity, ())
+    return _problem("", None, where, _with_key(fault, path, key), severity, ())
 
 
-def _with_key(fault: Fault, where: str, key: str) -> Fault:
-    subject = key or ("" if where else "the recipe")
-    found = f"{subject} {fault.found}" if subject else fault.found
+def _with_key(fault: Fault, path: Path, key: str) -> Fault:
+    found = f"{key or _noun(path)} {fault.found}"
     return Fault(found=found, expected=fault.expected, hint=fault.hint)
+
+
+def _noun(path: Path) -> str:
+    """What a path without a key of its own leads to: the step, the size, the recipe."""
+    keys = [key for key in path if isinstance(key, str)]
+    if not keys:
+        return "the recipe"
+    if keys[0] == "sizes":
+        return "the size"
+    return {"tools": "the tool", "jigs": "the jig", "needs": "it"}.get(keys[-1], f"the {keys[-1]}")
 
 
 def _problem(

@@ -9,10 +9,10 @@ from typing import Any
 
 import msgspec
 
+from forgelog.recipe.cautions import recipe_cautions, step_cautions
 from forgelog.recipe.expressions import worked_out
 from forgelog.recipe.form import form_volume_mm3
 from forgelog.recipe.heats import (
-    HAND_WARM_DEGC,
     MEDIA,
     NORMALISED_DEGC,
     Goal,
@@ -20,6 +20,7 @@ from forgelog.recipe.heats import (
     heat_range,
     rest_goal,
     seconds_of,
+    usual_range,
 )
 from forgelog.recipe.kinds import kind_of
 from forgelog.recipe.plain import did_you_mean, listed, quoted
@@ -48,7 +49,9 @@ from forgelog.recipe.written import (
     WrittenStock,
     WrittenTool,
 )
+from forgelog.trade.cooling import HAND_WARM_DEGC
 from forgelog.trade.sections import Section
+from forgelog.trade.steels import find_grade
 from forgelog.trade.stock import blank_length_mm
 
 _NORMALISED = Goal(until=f"{NORMALISED_DEGC:g} degC", degc=NORMALISED_DEGC)
@@ -89,7 +92,7 @@ def resolve(written: WrittenRecipe, sizes_mm: Mapping[str, float] | None = None)
         licence=written.licence,
         process_hash=process_hash(written),
         steel=written.steel,
-        cautions=_cautions(written),
+        cautions=recipe_cautions(written),
         sizes_mm=sizes,
         components=tuple(_component(c, written, sizes) for c in written.component),
     )
@@ -134,10 +137,6 @@ def _errors(written: WrittenRecipe, sizes: Mapping[str, float]) -> list[Problem]
         for one in check_rules(written, sizes)
         if one.severity == "error"
     ]
-
-
-def _cautions(written: WrittenRecipe) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(written.cautions))
 
 
 def _component(
@@ -244,15 +243,18 @@ def _step(
         cool=_prose(step.cool, sizes),
         watch=_prose(step.watch, sizes),
         recover=_prose(step.recover, sizes),
-        cautions=tuple(dict.fromkeys(step.cautions)),
+        cautions=step_cautions(step, kind),
     )
 
 
 def _range(step: WrittenStep, kind: str, steel: str) -> tuple[float | None, float | None]:
-    found = heat_range(step.work) if step.work else None
-    if found is not None and not isinstance(found, Fault):
+    """Where to start and to stop: as the recipe says, or as the steel of a forging step wants."""
+    if step.work is not None:
+        found = heat_range(step.work)
+        assert not isinstance(found, Fault)
         return found
-    return None, None
+    usual = usual_range(find_grade(steel)) if kind == "forge" else None
+    return usual or (None, None)
 
 
 def _rest(step: WrittenStep, kind: str, sizes: Mapping[str, float]) -> RestGoal | None:

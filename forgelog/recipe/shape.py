@@ -19,7 +19,15 @@ from msgspec import inspect
 from forgelog.recipe.plain import code_point, did_you_mean, hidden_signs, listed, nearest, quoted
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.walk import fields_of
-from forgelog.recipe.written import Written, WrittenComponent, WrittenRecipe, WrittenStep
+from forgelog.recipe.written import (
+    Written,
+    WrittenComponent,
+    WrittenHeats,
+    WrittenRecipe,
+    WrittenStep,
+    WrittenStock,
+    WrittenTarget,
+)
 
 Report = Callable[[Path, Fault], None]
 """Takes what is wrong with the thing at a path; the clause follows the name of its key."""
@@ -60,10 +68,19 @@ def shaped_as(cls: type[T], table: Mapping[str, Any], report: Report) -> T:
     return made
 
 
+_SPELLINGS = {
+    "id": "small letters, digits and dashes, a letter first, at most 40 in all",
+    "name of a size": "small letters, digits and underscores, a letter first, at most 30 in all",
+}
+"""What the pattern of an id means."""
+
 _HOMES = (
     (WrittenRecipe, "at the top of the file, before the first heading"),
     (WrittenComponent, "under [[component]], before its first step"),
     (WrittenStep, "under [[component.step]]"),
+    (WrittenHeats, "in heats = { ... }"),
+    (WrittenStock, "in stock = { ... }"),
+    (WrittenTarget, "in to = { ... }"),
 )
 
 
@@ -110,7 +127,7 @@ def _unknown_key(key: str, fields: Iterable[str], cls: type[msgspec.Struct]) -> 
     elif home:
         hint = f"it belongs {listed(home)}"
     else:
-        near = nearest(key, homes)
+        near = nearest(key, homes, likeness=0.75)
         hint = f'did you mean "{near}"? It belongs {listed(homes[near])}' if near else ""
     return Fault(
         found="is no key that is known here",
@@ -151,8 +168,9 @@ def _value(kind: inspect.Type, value: Any, path: Path, report: Report) -> Any:
                 return _number(bare, value, path, report)
         case inspect.FloatType():
             if isinstance(value, int | float) and not isinstance(value, bool):
-                return _number(bare, float(value) if abs(value) < 1e300 else value, path, report)
-    report(path, Fault(found=f"is {shown(value)}", expected=f"write {_wanted(kind)}"))
+                made = _number(bare, value, path, report)
+                return made if made is _NOTHING else float(made)
+    report(path, Fault(found=f"is {shown(value)}", expected=f"write {wanted(kind)}"))
     return _NOTHING
 
 
@@ -163,8 +181,8 @@ def _union(kind: inspect.UnionType, value: Any, path: Path, report: Report) -> A
             return _value(choice, value, path, report)
     if len(choices) == 1:
         return _value(choices[0], value, path, report)
-    wanted = listed(_wanted(choice) for choice in choices)
-    report(path, Fault(found=f"is {shown(value)}", expected=f"write {wanted}"))
+    words = listed(wanted(choice) for choice in choices)
+    report(path, Fault(found=f"is {shown(value)}", expected=f"write {words}"))
     return _NOTHING
 
 
@@ -200,7 +218,7 @@ def _dict(
     for name, item in list(value.items())[:most]:
         if bare.pattern and not re.fullmatch(bare.pattern, name):
             found = f"has the name {quoted(name)}"
-            expected = f"a name is of {_lower(about['description'])}"
+            expected = f"write {_SPELLINGS[about['title']]}"
             report((*path, name), Fault(found=found, expected=expected, hint=_slug_hint(name, "_")))
         one = _value(kind.value_type, item, (*path, name), report)
         made[name] = _blank(kind.value_type) if one is _NOTHING else one
@@ -238,7 +256,7 @@ def _text(
         report(path, Fault(found="is empty", expected=f"write {_named(about)}"))
         return _NOTHING
     if kind.pattern and not re.fullmatch(kind.pattern, value):
-        expected = f"write {_lower(about['description'])}, at most 40, beginning with a letter"
+        expected = f"write {_SPELLINGS[about['title']]}"
         hint = _slug_hint(value, "-")
         report(path, Fault(found=f"is {shown(value)}", expected=expected, hint=hint))
         return _NOTHING
@@ -250,7 +268,7 @@ def _number(kind: inspect.Type, value: float, path: Path, report: Report) -> Any
     most = getattr(kind, "le", None)
     if (least is None or value >= least) and (most is None or value <= most):
         return value
-    report(path, Fault(found=f"is {shown(value)}", expected=f"write {_wanted(kind)}"))
+    report(path, Fault(found=f"is {shown(value)}", expected=f"write {wanted(kind)}"))
     return _NOTHING
 
 
@@ -285,13 +303,13 @@ def _bare(kind: inspect.Type) -> tuple[inspect.Type, Mapping[str, Any]]:
     return kind, about
 
 
-def _wanted(kind: inspect.Type) -> str:
+def wanted(kind: inspect.Type) -> str:
     """What to write, in a smith's words: 'a whole number from 1 to 40'."""
     bare, about = _bare(kind)
     match bare:
         case inspect.UnionType():
             choices = [c for c in bare.types if not isinstance(_bare(c)[0], inspect.NoneType)]
-            return listed(_wanted(c) for c in choices)
+            return listed(wanted(c) for c in choices)
         case inspect.StructType():
             return f"a table, {_table_example(bare.cls)}"
         case inspect.ListType():
@@ -313,7 +331,7 @@ def _range(kind: inspect.IntType | inspect.FloatType) -> str:
     if kind.ge is None:
         return ""
     if kind.ge == kind.le:
-        return f", {kind.ge:g}"
+        return f": {kind.ge:g}"
     return f" from {kind.ge:g} to {kind.le:g}"
 
 
@@ -386,8 +404,3 @@ def _blank(kind: inspect.Type) -> Any:
 def _slug_hint(text: str, joint: str) -> str:
     slug = re.sub(r"[^a-z0-9]+", joint, text.lower()).strip("-_")[:40]
     return f'did you mean "{slug}"?' if re.match(r"[a-z]", slug) else ""
-
-
-def _lower(text: str) -> str:
-    words = text.rstrip(".").rpartition(": ")[2]
-    return words[0].lower() + words[1:]

@@ -85,7 +85,8 @@ def parsed(text: str, report: ReportLine) -> Parsed | None:
         except tomllib.TOMLDecodeError as error:
             whole = False
             line = _line_in(str(error), lines)
-            report(line, _in_words(str(error), rows[line - 1]), "error")
+            if not hidden_signs(rows[line - 1]):
+                report(line, _in_words(str(error), rows[line - 1], layout, line), "error")
             if not _stands_alone(layout, lines, line):
                 return None
             lines[line - 1] = ""
@@ -127,17 +128,20 @@ def _line_in(message: str, lines: list[str]) -> int:
 
 def _stands_alone(layout: Layout, lines: list[str], line: int) -> bool:
     """Whether the broken line is a statement by itself, so that the next can be read."""
-    return bool(lines[line - 1].strip()) and (line, line) in layout.statements
+    row = lines[line - 1].strip()
+    return bool(row) and not row.startswith("[") and (line, line) in layout.statements
 
 
-def _in_words(message: str, row: str) -> Fault:
+def _in_words(message: str, row: str, layout: Layout, line: int) -> Fault:
     """What the TOML reader says, in a smith's words."""
     head = _AT.sub("", message).removesuffix(_AT_END)
     name = re.match(r"\s*([A-Za-z0-9_.-]+)\s*=", row)
     key = name[1][:40] if name else "the value"
     for start, found, expected in _WORDS:
         if head.startswith(start):
-            return Fault(found=found.replace("KEY", key), expected=expected.replace("KEY", key))
+            begun = (first for first, last in layout.statements if first < line <= last)
+            hint = f"it begins in line {begin}" if (begin := next(begun, None)) else ""
+            return Fault(found=found.replace("KEY", key), expected=expected, hint=hint)
     return Fault(found="this is no TOML that can be read", expected="", hint=head[:120])
 
 
@@ -150,7 +154,7 @@ _WORDS = (
     (
         "Invalid value",
         "what stands after the = cannot be read",
-        'write words and lengths in quotes, like KEY = "12 mm"',
+        'write words and lengths in quotes, like cut = "300 mm"',
     ),
     ("Illegal character '\\n'", "the quotes are not closed", 'end the words with a "'),
     ("Unterminated string", "the quotes are not closed", 'end the words with a "'),
@@ -165,12 +169,12 @@ _WORDS = (
     (
         "Unclosed array",
         "a list is not closed",
-        'put a comma between its parts and a "]" at the end',
+        'put words in quotes, a comma between the parts, and a "]" at the end',
     ),
     (
         "Unclosed inline table",
         "a { is not closed",
-        'put a comma between its parts and a "}" at the end',
+        'put words in quotes, a comma between the parts, and a "}" at the end',
     ),
     ("Expected ']]'", "the heading is not closed", 'end it with "]]"'),
     ("Expected ']'", "the heading is not closed", 'end it with "]"'),

@@ -169,7 +169,7 @@ class WrittenSolid(Written, frozen=True, kw_only=True):
 class WrittenTool(Written, frozen=True, kw_only=True):
     """A tool or jig with its setting."""
 
-    name: Annotated[Name, Meta(description="The tool, as in the book's tools.")]
+    name: Annotated[Name, Meta(description="The tool, as in the book's tools.", examples=["swage"])]
     setting: Annotated[Prose, Meta(description="How it is set for this step.")] = ""
 
 
@@ -300,8 +300,8 @@ class WrittenNeed(Written, frozen=True, kw_only=True):
 class WrittenComponent(Written, frozen=True, kw_only=True):
     """One component, under `[[component]]`."""
 
-    id: Annotated[Id, Meta(description="Its short name, for references.")]
-    name: Annotated[Name, Meta(description="What the smith calls it.")]
+    id: Annotated[Id, Meta(description="Its short name, for references.", examples=["pintle"])]
+    name: Annotated[Name, Meta(description="What the smith calls it.", examples=["pintle"])]
     each: Annotated[Count, Meta(description="How many in one set, all hands together.")] = 1
     hands: Annotated[
         list[Name],
@@ -343,7 +343,7 @@ class WrittenRecipe(Written, frozen=True, kw_only=True):
 
     format: Annotated[int, Meta(description="1, the format that this page describes.", ge=1, le=1)]
     id: Annotated[Id, Meta(description="The recipe's short name, for orders and files.")]
-    name: Annotated[Name, Meta(description="What the piece is called.")]
+    name: Annotated[Name, Meta(description="What the piece is called.", examples=["Gate pintle"])]
     says: Annotated[Prose, Meta(description="What it is, in a sentence or two.")] = ""
     maker: Annotated[Name | None, Meta(description="Who worked it out.")] = None
     revision: Annotated[

@@ -12,16 +12,13 @@ from forgelog.recipe.rules.found import (
     Found,
     all_components,
     all_steps,
+    missing,
     need_of,
     section_of,
     wrong,
 )
 from forgelog.recipe.written import WrittenRecipe, WrittenSolid
-
-try:
-    from forgelog.trade.cautions import CAUTIONS
-except ImportError:
-    CAUTIONS = {}
+from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.sections import SectionError, area_mm2
 from forgelog.trade.solids import SOLIDS
 from forgelog.trade.threads import ThreadError, thread
@@ -89,9 +86,10 @@ def needs_can_be_met(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> It
                     found,
                     f'write it once, with its count: {{ component = "{name}", count = 2 }}',
                 )
+                continue
             own.add(name)
-            taken[name] += count * component.each
-            if taken[name] > made[name]:
+            before, taken[name] = taken[name], taken[name] + count * component.each
+            if before <= made[name] < taken[name]:
                 found = f"takes up {taken[name]} of {quoted(name)}, and each set has {made[name]}"
                 yield wrong(at, found, f"make more, each = {taken[name]}, or take up less")
 
@@ -148,7 +146,7 @@ def _keys_of_solid(at: Path, solid: WrittenSolid) -> Iterator[Found]:
     name = quoted(solid.solid)
     for key, says in kind.needs.items():
         if key not in given:
-            yield wrong(at, f"has no {key}, which {name} needs", f"add {key}: {says}")
+            yield missing(at, f"has no {key}, which {name} needs", f"add {key}: {says}")
     for key in given:
         if key not in takes:
             found = f"does not belong to {name}"
@@ -199,7 +197,7 @@ def cautions_are_known(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> 
     rows += [((*path, "cautions"), step.cautions) for path, step in all_steps(recipe)]
     for path, names in rows:
         for number, name in enumerate(names):
-            if CAUTIONS and name and name not in CAUTIONS:
+            if name and name not in CAUTIONS:
                 found = f"is {quoted(name)}, which is no caution that is known here"
                 expected = f"the cautions are {listed(CAUTIONS, 'and')}"
                 yield wrong((*path, number), found, expected, did_you_mean(name, CAUTIONS))

@@ -24,6 +24,7 @@ from forgelog.recipe.written import WrittenComponent, WrittenRecipe, WrittenStep
 from forgelog.trade.errors import SumError
 from forgelog.trade.sections import Section, SectionError, area_mm2
 from forgelog.trade.stock import blank_length_mm
+from forgelog.units import show_length
 
 FAR = 0.15
 """Volumes and lengths that differ by more than this share are worth a second look."""
@@ -115,8 +116,8 @@ def _mark_agrees(
     if mark is not None and area is not None and abs(mark * area - target) > FAR * target:
         yield doubtful(
             (*at, "mark"),
-            f"is {mark:.1f} mm and holds {_cm3(mark * area)}; the target holds {_cm3(target)}",
-            f"a mark at {target / area:.1f} mm holds as much",
+            f"is {show_length(mark)} and holds {_cm3(mark * area)} of bar",
+            f"the target holds {_cm3(target)}, as much as {show_length(target / area)} of bar",
         )
 
 

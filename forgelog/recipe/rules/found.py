@@ -11,6 +11,7 @@ from forgelog.recipe.expressions import worked_out
 from forgelog.recipe.problems import Fault, Path, Severity
 from forgelog.recipe.written import WrittenComponent, WrittenNeed, WrittenRecipe, WrittenStep
 from forgelog.trade.sections import Section, SectionError, parse_section
+from forgelog.trade.steels import Grade, find_grade
 
 
 class Found(msgspec.Struct, frozen=True, kw_only=True):
@@ -19,11 +20,18 @@ class Found(msgspec.Struct, frozen=True, kw_only=True):
     path: Path
     fault: Fault
     severity: Severity = "error"
+    missing: bool = False
+    """True where a key is missed that may be there, but wrong, and reported for that."""
 
 
 def wrong(path: Path, found: str, expected: str = "", hint: str = "") -> Found:
     """An error at a path; `found` follows the name of the key."""
     return Found(path=path, fault=Fault(found=found, expected=expected, hint=hint))
+
+
+def missing(path: Path, found: str, expected: str = "") -> Found:
+    """An error at the path of a table that lacks a key."""
+    return Found(path=path, fault=Fault(found=found, expected=expected), missing=True)
 
 
 def doubtful(path: Path, found: str, expected: str = "", hint: str = "") -> Found:
@@ -74,6 +82,11 @@ def all_steps(recipe: WrittenRecipe) -> Iterator[tuple[Path, WrittenStep]]:
     for path, component in all_components(recipe):
         for number, step in enumerate(component.step):
             yield (*path, "step", number), step
+
+
+def steel_of(recipe: WrittenRecipe) -> Grade | None:
+    """What is known of the recipe's steel, or None where it is in no table."""
+    return find_grade(recipe.steel)
 
 
 def need_of(need: str | WrittenNeed) -> tuple[str, int]:

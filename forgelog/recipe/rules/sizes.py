@@ -61,7 +61,7 @@ def given_lie_within(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> It
             limit = plain_mm(text)
             if (asked < limit) if key == "least" else (asked > limit):
                 side = "less than" if key == "least" else "more than"
-                found = f"{asked:g} mm is {side} the {key}, {text}"
+                found = f"is {asked:g} mm, {side} the {key}, {text}"
                 yield wrong(("sizes", name), found, "choose one within the recipe's limits")
 
 

@@ -11,7 +11,7 @@ from forgelog.recipe.kinds import KEYS_OF, kind_of
 from forgelog.recipe.plain import listed, quoted
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.resolved import HEAT_KINDS, KINDS
-from forgelog.recipe.rules.found import Found, all_components, all_steps, wrong
+from forgelog.recipe.rules.found import Found, all_components, all_steps, missing, wrong
 from forgelog.recipe.slugs import step_slugs
 from forgelog.recipe.written import WrittenRecipe, WrittenStep
 
@@ -24,7 +24,7 @@ def kinds_are_known(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Ite
         if step.do and kind_of(step) is None:
             found = "does not say what kind of step it is"
             expected = f"{_WITH_HEATS}, or a kind: {listed(KINDS)}"
-            yield wrong(path, found, expected)
+            yield missing(path, found, expected)
 
 
 def steps_have_what_they_need(
@@ -34,17 +34,17 @@ def steps_have_what_they_need(
     for path, step in all_steps(recipe):
         kind = kind_of(step)
         if kind == "forge" and (step.heats is None or not _named(step.heats)):
-            yield wrong(path, "plans no heats", _WITH_HEATS)
+            yield missing(path, "plans no heats", _WITH_HEATS)
         elif kind == "rest" and step.until is None:
-            yield wrong(
+            yield missing(
                 path, "has no end to its rest", 'add until = "black", "hand-warm" or "cold"'
             )
         elif kind in HEAT_KINDS and step.at is None:
-            yield wrong(
+            yield missing(
                 path, f"has no heat to {kind} at", 'add at = "870 degC", as the steel wants'
             )
         if kind == "harden" and step.quench is None:
-            yield wrong(path, "has no quench", 'add quench = "oil", "water", "brine" or "air"')
+            yield missing(path, "has no quench", 'add quench = "oil", "water", "brine" or "air"')
 
 
 def keys_suit_the_kind(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
@@ -56,8 +56,8 @@ def keys_suit_the_kind(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> 
         for key, name, default in _DEFAULTS:
             value = getattr(step, name)
             if value and value != default and kind not in KEYS_OF[key]:
-                kinds = [one for one in KINDS if one in KEYS_OF[key]]
-                found = f"stands in a step that is {_a(kind)}"
+                kinds = [_work(one) for one in KINDS if one in KEYS_OF[key]]
+                found = f"stands in a step that is {_work(kind)}"
                 yield wrong((*path, key), found, f"it belongs to {listed(kinds)}")
 
 
@@ -101,7 +101,7 @@ def follows_a_heat(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iter
                 if before is None:
                     yield wrong(at, "stands in the first step", "take it out: no heat goes before")
                 elif (kind := kind_of(before)) is not None and kind != "forge":
-                    found = f"stands after a step that is {_a(kind)}"
+                    found = f"stands after a step that is {_work(kind)}"
                     yield wrong(at, found, "take it out: the heat has ended")
             before = step
 
@@ -124,10 +124,9 @@ def _named(heats: msgspec.Struct) -> bool:
     return any(value is not None for value in msgspec.structs.asdict(heats).values())
 
 
-def _a(kind: str) -> str:
-    return {"forge": "forging", "bench": "bench work"}.get(
-        kind, f"{'an' if kind == 'anneal' else 'a'} {kind}"
-    )
+def _work(kind: str) -> str:
+    words = {"forge": "forging", "bench": "bench work", "anneal": "an anneal"}
+    return words.get(kind, f"a {kind}")
 
 
 _DEFAULTS = tuple(

@@ -1,0 +1,72 @@
+"""forgelog check: look over recipes and say all that is wrong with them."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from forgelog.commands import CLEAN, NOT_DONE, PROBLEMS
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import argparse
+
+    from forgelog.desk.recipes import CannotRead
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """What the command takes."""
+    parser.add_argument("path", nargs="+", help="a recipe, or a folder with recipes")
+    parser.add_argument("--strict", action="store_true", help="a warning is a failure as well")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print every problem of every recipe, and a line that counts them."""
+    from forgelog.desk.recipes import CannotRead, read_recipe_file
+
+    recipes = errors = warnings = unread = 0
+    for file in _files(args.path):
+        try:
+            if isinstance(file, CannotRead):
+                raise file
+            read = read_recipe_file(file)
+        except CannotRead as cannot:
+            unread += 1
+            print(f"forgelog: {cannot}", file=sys.stderr)
+            continue
+        recipes += 1
+        for problem in read.problems:
+            print(problem.text)
+        errors += sum(p.severity == "error" for p in read.problems)
+        warnings += sum(p.severity == "warning" for p in read.problems)
+    if recipes:
+        print(summary(recipes, errors, warnings))
+    if unread:
+        return NOT_DONE
+    return PROBLEMS if errors or (args.strict and warnings) else CLEAN
+
+
+def _files(paths: list[str]) -> Iterator[Path | CannotRead]:
+    from forgelog.desk.recipes import CannotRead, recipe_files
+
+    for path in paths:
+        try:
+            yield from recipe_files(Path(path))
+        except CannotRead as problem:
+            yield problem
+
+
+def summary(recipes: int, errors: int, warnings: int) -> str:
+    """The last line: "2 recipes, 1 error, no warnings"."""
+    return ", ".join(
+        (
+            _count(recipes, "recipe"),
+            _count(errors, "error"),
+            _count(warnings, "warning"),
+        )
+    )
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number or 'no'} {word}{'' if number == 1 else 's'}"

@@ -1,0 +1,135 @@
+"""Finds recipe files and reads them: those named, those in a folder, the shop's, the shipped."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterator
+from pathlib import Path
+
+import msgspec
+
+import forgelog
+from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
+from forgelog.recipe.problems import Problem
+from forgelog.recipe.read import read_recipe
+from forgelog.recipe.syntax import LARGEST_BYTES
+from forgelog.recipe.written import WrittenRecipe
+
+_NO_RECIPES = frozenset({"shop.toml", "tools.toml", "stock.toml", "pyproject.toml"})
+"""Files of a book and of a project that are TOML and no recipe."""
+_NO_FOLDERS = frozenset({"journal", "customers", "node_modules", "__pycache__"})
+
+
+class CannotRead(Exception):
+    """A path that is no recipe file that can be read; its words go to the smith."""
+
+
+class RecipeFile(msgspec.Struct, frozen=True, kw_only=True):
+    """A recipe as it was read from the disk."""
+
+    path: Path
+    recipe: WrittenRecipe | None
+    """None where it has errors."""
+    problems: tuple[Problem, ...]
+
+
+def read_recipe_file(path: Path) -> RecipeFile:
+    """Read one recipe with all its problems.
+
+    Raises:
+        CannotRead: there is no such file, or it is no plain file, or may not be read.
+    """
+    try:
+        kind = path.stat().st_mode
+        if stat.S_ISDIR(kind):
+            raise CannotRead(f"{harmless(str(path))} is a folder; name the recipe in it")
+        if not stat.S_ISREG(kind):
+            raise CannotRead(f"{harmless(str(path))} is no plain file")
+        with path.open("rb") as file:
+            data = file.read(LARGEST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        raise CannotRead(f"{harmless(str(path))} cannot be read: {_reason(error)}") from None
+    recipe, problems = read_recipe(data, str(path))
+    return RecipeFile(path=path, recipe=recipe, problems=problems)
+
+
+def recipe_files(path: Path) -> Iterator[Path]:
+    """The recipe files under a path: itself, or in a folder every .toml that can be a recipe.
+
+    Of a shop's folder these are its recipes, not its settings; hidden folders are passed over.
+
+    Raises:
+        CannotRead: there is nothing at the path, or no recipe in the folder.
+    """
+    if not path.is_dir():
+        yield path
+        return
+    none = True
+    for folder, folders, names in os.walk(path, onerror=_cannot_list):
+        folders[:] = sorted(f for f in folders if f not in _NO_FOLDERS and not f.startswith("."))
+        for name in sorted(names):
+            if name.endswith(".toml") and name not in _NO_RECIPES and not name.startswith("."):
+                none = False
+                yield Path(folder, name)
+    if none:
+        raise CannotRead(f"{harmless(str(path))} has no recipe in it, no file that ends in .toml")
+
+
+def find_recipe(name: str, book: Path | None) -> Path:
+    """The file of a recipe that is named by its path or its id.
+
+    Args:
+        name: "recipes/gate-hook.toml", or the id of a recipe in the book or among the shipped.
+        book: The shop's folder, or None.
+
+    Raises:
+        CannotRead: no such recipe; names the nearest.
+    """
+    path = Path(name)
+    if path.suffix == ".toml" or os.sep in name or path.is_file():
+        return path
+    known: dict[str, Path] = {}
+    folders = [shipped_folder()] if book is None else [shipped_folder(), book / "recipes"]
+    for folder in folders:
+        if folder.is_dir():
+            known |= {file.stem: file for file in sorted(folder.glob("*.toml"))}
+    if name in known:
+        return known[name]
+    for file in known.values():
+        if (read := _id_of(file)) == name:
+            return file
+        if read:
+            known.setdefault(read, file)
+    hint = did_you_mean(name, known)
+    words = f"there is no recipe {quoted(name)}"
+    if known:
+        words += f"; there are {listed(sorted(known), 'and')}"
+    raise CannotRead(f"{words}\n    {hint}" if hint else words)
+
+
+def shipped_folder() -> Path:
+    """Where the recipes lie that come with forgelog."""
+    package = Path(forgelog.__file__).resolve().parent
+    inside = package / "recipes"
+    return inside if inside.is_dir() else package.parent / "recipes"
+
+
+def _id_of(file: Path) -> str:
+    try:
+        read = read_recipe_file(file)
+    except CannotRead:
+        return ""
+    return read.recipe.id if read.recipe else ""
+
+
+def _cannot_list(error: OSError) -> None:
+    raise CannotRead(f"{harmless(str(error.filename))} cannot be read: {_reason(error)}")
+
+
+def _reason(error: OSError | ValueError) -> str:
+    if isinstance(error, FileNotFoundError):
+        return "there is no such file"
+    if isinstance(error, PermissionError):
+        return "it may not be read"
+    return (getattr(error, "strerror", None) or "its name cannot be").lower()
