@@ -6,7 +6,8 @@ from __future__ import annotations
 import msgspec
 
 from forgelog.floor.alarms import alarms
-from forgelog.floor.keys import Deed, Here, after, first_choice, hurry, keys, lapsed
+from forgelog.floor.keys import keys
+from forgelog.floor.meaning import Deed, Here, after, first_choice, hurry, lapsed
 from forgelog.floor.numbers import numbered
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import BIG_KEYS, ELSE, TAB, Listing, Pressed, Stand

@@ -8,8 +8,9 @@ from forgelog.floor import card, names
 from forgelog.floor.acts import goal_words
 from forgelog.floor.advice import advise, next_step, rest_left_s
 from forgelog.floor.alarms import alarms
-from forgelog.floor.keys import LAPSE_S, all_finished, hurry, keys, lapsed
+from forgelog.floor.keys import all_finished, keys
 from forgelog.floor.lists import open_list
+from forgelog.floor.meaning import LAPSE_S, hurry, lapsed
 from forgelog.floor.numbers import numbered
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import BACKSPACE, ELSE, ENTER, SPACE, TAB, Stand

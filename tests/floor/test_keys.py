@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from forgelog.floor.keys import WORDS_MOST
+from forgelog.floor.meaning import WORDS_MOST
 from forgelog.work.facts import HeatOver, RestEnded, TakenAnyway, Undone
 from tests.floor.recipes import hooks, punches
 from tests.floor.shop import Shop

@@ -1,0 +1,183 @@
+"""Lists of trouble: burnt, cracked, scrapped, the wrong piece, water, method."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from forgelog.floor import acts
+from forgelog.floor.choices import Choice, Facts, Made, piece_of, to
+from forgelog.floor.names import short_name
+from forgelog.floor.settings import FloorSettings
+from forgelog.floor.stand import Listing
+from forgelog.recipe.resolved import HEAT_KINDS, METHODS
+from forgelog.work.facts import (
+    CooledInWater,
+    Cracked,
+    EndCutOff,
+    LotSpoilt,
+    MethodChanged,
+    NewPiece,
+    RestBrokenOff,
+    Scrapped,
+    Swapped,
+)
+from forgelog.work.ids import workpiece_id
+from forgelog.work.moments import Moment
+from forgelog.work.queries import live, step_of
+from forgelog.work.state import (
+    BENCH,
+    FINISHED,
+    FIRE,
+    HAND,
+    RESTING,
+    WAITING,
+    State,
+    Workpiece,
+)
+
+SCRAP_REASONS = ("burnt", "cracked", "cold shut", "too short", "wrong size", "lost")
+WATER_ENDS = ("the zero end", "the far end", "the middle")
+
+
+def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    piece = piece_of(listing, state)
+    choices: list[Choice] = []
+    if piece.place == HAND:
+        choices.append(
+            Choice(words="lay it aside", facts=acts.heat_over(state, piece, now, to="aside"))
+        )
+    if piece.place in (HAND, WAITING, BENCH):
+        choices.append(
+            Choice(
+                words="cut off the burnt end", facts=(EndCutOff(workpiece=piece.id, why="burnt"),)
+            )
+        )
+    choices.append(Choice(words="cracked", facts=(Cracked(workpiece=piece.id, words="cracked"),)))
+    if piece.lot:
+        choices.append(Choice(words="some are spoilt", opens=to("spoilt", piece.id)))
+    choices += [
+        Choice(words="scrap it, make another", opens=to("why", piece.id, "remake")),
+        Choice(words="scrap it, make no other", opens=to("why", piece.id)),
+    ]
+    if piece.place == HAND:
+        choices += [
+            Choice(words="it is another piece that I hold", opens=to("swap", piece.id)),
+            Choice(words="cool an end in water", opens=to("water", piece.id)),
+            Choice(words="another method", opens=to("method")),
+        ]
+    return f"trouble: {short_name(state, piece, exact=True)}", tuple(choices)
+
+
+def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    piece = piece_of(listing, state)
+    remake = _new_piece(state, piece) if listing.detail == "remake" else None
+    before: Facts = acts.rest_over(state, piece, now) if piece.place == RESTING else ()
+    return "scrapped: why?", tuple(
+        Choice(
+            words=reason,
+            facts=(
+                *before,
+                Scrapped(workpiece=piece.id, why=reason, heat=piece.heats + 1, remake=remake),
+            ),
+        )
+        for reason in SCRAP_REASONS
+    )
+
+
+def spoilt(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    piece = piece_of(listing, state)
+    return "how many are spoilt?", tuple(
+        Choice(
+            words=f"{n}: made again",
+            facts=(LotSpoilt(workpiece=piece.id, spoilt=n, again=n),),
+        )
+        for n in range(1, min(piece.lot, 9) + 1)
+    )
+
+
+def swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    held = piece_of(listing, state)
+    others = [
+        p
+        for p in state.pieces.values()
+        if p.id != held.id and p.place in (FIRE, WAITING) and _takes_heat(state, p)
+    ]
+    others.sort(key=lambda p: (p.place != FIRE, p.component != held.component, p.since_s, p.id))
+    return "which piece do you hold?", tuple(
+        Choice(
+            words=f"{short_name(state, p, exact=True)} ({_LIES.get(p.place, 'aside')})",
+            facts=(Swapped(workpiece=held.id, other=p.id),),
+        )
+        for p in others[:12]
+    )
+
+
+_LIES = {FIRE: "in the fire"}
+
+
+def _takes_heat(state: State, piece: Workpiece) -> bool:
+    step = step_of(state, piece)
+    return step is not None and (step.kind == "forge" or step.kind in HEAT_KINDS)
+
+
+def water(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    piece = piece_of(listing, state)
+    choices = [
+        Choice(words=end, facts=(CooledInWater(workpiece=piece.id, end=end),)) for end in WATER_ENDS
+    ]
+    broken: Facts = ()
+    if piece.place == RESTING and piece.rest is not None:
+        rested_s = max(0.0, now.rest_s - piece.rest.started_s)
+        broken = (
+            RestBrokenOff(
+                workpiece=piece.id, step=piece.rest.step, by="water", rested_s=round(rested_s, 1)
+            ),
+        )
+    choices.append(
+        Choice(
+            words="all of it: breaks the rest" if broken else "all of it",
+            facts=(*broken, CooledInWater(workpiece=piece.id, whole=True)),
+        )
+    )
+    return "cool in water: never steel that hardens", tuple(choices)
+
+
+def method(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    words = {"hand": "by hand", "striker": "with a striker", "power": "power hammer"}
+    return "method from now on", tuple(
+        Choice(words=words.get(m, m), facts=(MethodChanged(method=m),))
+        for m in METHODS
+        if m != state.method
+    )
+
+
+def pieces(kind: str, title: str, *, resting: bool = True) -> Callable[..., Made]:
+    """A list of pieces, each of which opens another list."""
+
+    def made(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+        places = (WAITING, BENCH, FIRE, RESTING) if resting else (WAITING, BENCH)
+        found = [
+            p
+            for p in state.pieces.values()
+            if p.place in (*places, FINISHED) and (p.begun or live(p))
+        ]
+        found.sort(key=lambda p: (-p.since_s, p.id))
+        return title, tuple(
+            Choice(words=short_name(state, p, exact=True), opens=to(kind, p.id)) for p in found[:24]
+        )
+
+    return made
+
+
+def _new_piece(state: State, piece: Workpiece) -> NewPiece:
+    serial = state.orders[piece.order].serials + 1
+    return NewPiece(
+        id=workpiece_id(piece.order, piece.component, serial),
+        component=piece.component,
+        serial=serial,
+        mark=piece.mark,
+        set=piece.set,
+        slot=piece.slot,
+        lot=piece.lot,
+        remade_from=piece.id,
+    )
