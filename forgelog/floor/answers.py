@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from forgelog.floor import acts
+from forgelog.floor import acts, day_acts, rest_acts
 from forgelog.floor.advice import next_step, room, wants_heat
 from forgelog.floor.blocks import block
 from forgelog.floor.meaning import Facts, Here
@@ -18,16 +18,16 @@ def _end_rest(here: Here, workpiece: str) -> Facts:
         blocked = block(here.state, piece, step, here.settings)
         if blocked is None:
             return acts.put_in(here.state, piece, here.now)
-    return acts.rest_over(here.state, piece, here.now)
+    return rest_acts.rest_over(here.state, piece, here.now)
 
 
 def _skip_rest(here: Here, workpiece: str) -> Facts:
-    return acts.skip_rest(here.state, here.state.pieces[workpiece], here.now)
+    return rest_acts.skip_rest(here.state, here.state.pieces[workpiece], here.now)
 
 
 def _end_day(here: Here, _: str) -> Facts:
     where = here.stand.entry_piece or "where it is"
-    return (*acts.clear_away(here.state, here.now, where), DayEnded(where=where))
+    return (*day_acts.clear_away(here.state, here.now, where), DayEnded(where=where))
 
 
 def _take_anyway(kind: str) -> Callable[[Here, str], Facts]:
@@ -37,7 +37,7 @@ def _take_anyway(kind: str) -> Callable[[Here, str], Facts]:
         if step is not None and wants_heat(step):
             return acts.anyway(piece, kind, acts.put_in(here.state, piece, here.now))
         if step is not None and step.kind == "gauge":
-            return acts.anyway(piece, kind, acts.rest_over(here.state, piece, here.now))
+            return acts.anyway(piece, kind, rest_acts.rest_over(here.state, piece, here.now))
         return acts.anyway(piece, kind, acts.begin_cold(here.state, piece, here.now))
 
     return facts

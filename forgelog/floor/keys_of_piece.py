@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from forgelog.floor import acts
+from forgelog.floor import acts, rest_acts
 from forgelog.floor.advice import next_step, rest_left_s, room, wants_heat
 from forgelog.floor.blocks import block, waived
 from forgelog.floor.keys_in_hand import step_done
@@ -69,7 +69,7 @@ def _on_the_bench(here: Here, piece: Workpiece) -> dict[str, Meaning]:
         space = does(
             here, "go on at the bench", lambda: (BenchBegun(workpiece=piece.id, step=step.id),)
         )
-    to = "rest" if acts.rests_after(steps_of(here.state, piece), piece.step) else "aside"
+    to = "rest" if rest_acts.rests_after(steps_of(here.state, piece), piece.step) else "aside"
     if piece.step + 1 >= len(steps_of(here.state, piece)):
         to = "done"
     return {SPACE: space, ENTER: step_done(here, piece, step, to)}
@@ -111,7 +111,7 @@ def _ready(here: Here, piece: Workpiece, step: Step) -> dict[str, Meaning]:
         )
         return {
             SPACE: asks(here, asking, SPACE, "it wants its rest first"),
-            ENTER: does(here, "let it rest", lambda: acts.lay_to_rest(state, piece, here.now)),
+            ENTER: does(here, "let it rest", lambda: rest_acts.lay_to_rest(state, piece, here.now)),
         }
     blocked = block(state, piece, step, here.settings)
     if blocked is not None and not waived(piece, step, blocked.kind):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from forgelog.floor import acts
+from forgelog.floor import acts, day_acts, rest_acts
 from forgelog.floor.blocks import TEST_PIECE, steel_known
 from forgelog.floor.choices import Choice, Made, to
 from forgelog.floor.names import short_name
@@ -53,7 +53,7 @@ def reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings)
     found.sort(key=lambda t: (-t[0], t[1].id))
     choices = []
     for _, piece, step in found[:12]:
-        ended = acts.rest_over(state, piece, now)
+        ended = rest_acts.rest_over(state, piece, now)
         choices.append(
             Choice(
                 words=f"{short_name(state, piece, exact=True)}: {step.do}",
@@ -140,7 +140,7 @@ def else_list(listing: Listing, state: State, now: Moment, settings: FloorSettin
         for order in _with_unknown_steel(state)
     ]
     if state.fire.lit:
-        choices.append(Choice(words="the fire is out", facts=acts.fire_out(state, now)))
+        choices.append(Choice(words="the fire is out", facts=day_acts.fire_out(state, now)))
     else:
         choices.append(
             Choice(
@@ -174,7 +174,7 @@ def lie(listing: Listing, state: State, now: Moment, settings: FloorSettings) ->
     return "end of the day: where does it all lie?", tuple(
         Choice(
             words=where,
-            facts=(*acts.clear_away(state, now, where), DayEnded(where=where)),
+            facts=(*day_acts.clear_away(state, now, where), DayEnded(where=where)),
             asks="end of the day",
         )
         for where in PLACES_TO_LIE

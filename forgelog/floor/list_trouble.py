@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from forgelog.floor import acts
+from forgelog.floor import acts, rest_acts
 from forgelog.floor.choices import Choice, Facts, Made, piece_of, to
 from forgelog.floor.names import short_name
 from forgelog.floor.settings import FloorSettings
@@ -71,7 +71,7 @@ def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings
 def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
     piece = piece_of(listing, state)
     remake = _new_piece(state, piece) if listing.detail == "remake" else None
-    before: Facts = acts.rest_over(state, piece, now) if piece.place == RESTING else ()
+    before: Facts = rest_acts.rest_over(state, piece, now) if piece.place == RESTING else ()
     return "scrapped: why?", tuple(
         Choice(
             words=reason,
