@@ -18,6 +18,7 @@ from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece
 
 
 def heats_of(state: State, piece: Workpiece, step: Step, settings: FloorSettings) -> dict[str, Any]:
+    """Which heat of how many, and whose number that is; the planned time of cold work."""
     if piece.lot and step.kind != "rest":
         words = f"{piece.counted} of {piece.lot} done"
         if step.kind != "forge":
@@ -51,6 +52,7 @@ def _planned(step: Step, method: str) -> int | None:
 def clock_of(
     state: State, piece: Workpiece, step: Step | None, now: Moment, settings: FloorSettings
 ) -> dict[str, Any]:
+    """The running time of the card: in hand, in the fire, resting, at the bench."""
     gone_s = max(0.0, now.rest_s - piece.since_s)
     if piece.place == HAND and piece.open is not None:
         parts: dict[str, Any] = {

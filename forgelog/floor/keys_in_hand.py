@@ -21,6 +21,7 @@ _SHORT = {"rest": "rest", "hand": "go on", "fire": "to the fire", "aside": "asid
 
 
 def in_hand_keys(here: Here, piece: Workpiece) -> dict[str, Meaning]:
+    """SPACE, ENTER and TAB while this piece is in hand."""
     step = step_of(here.state, piece)
     if step is None:
         return {
@@ -64,6 +65,7 @@ def in_hand_keys(here: Here, piece: Workpiece) -> dict[str, Meaning]:
 
 
 def step_done(here: Here, piece: Workpiece, step: Step, to: str) -> Meaning:
+    """ENTER: the step is done, and where the piece goes; for a handful, one more."""
     if piece.lot and piece.counted + 1 < piece.lot:
         return does(
             here,

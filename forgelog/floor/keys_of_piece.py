@@ -16,6 +16,7 @@ from forgelog.work.state import BENCH, FINISHED, FIRE, FITTED, RESTING, SCRAPPED
 
 
 def piece_keys(here: Here, piece: Workpiece) -> dict[str, Meaning]:
+    """SPACE and ENTER on the card of this piece."""
     if piece.place == SCRAPPED:
         return nothing(here, "scrapped")
     if piece.place in (FINISHED, FITTED):
@@ -36,6 +37,7 @@ def piece_keys(here: Here, piece: Workpiece) -> dict[str, Meaning]:
 
 
 def nothing(here: Here, words: str) -> dict[str, Meaning]:
+    """Both keys say why there is nothing to do."""
     return {
         SPACE: says(words, here.stand, f"{words}: TAB shows what is next"),
         ENTER: says(words, here.stand, f"{words}: TAB shows what is next"),

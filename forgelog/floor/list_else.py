@@ -95,6 +95,7 @@ def _heats_of(piece: Workpiece, step: str, state: State) -> int:
 
 
 def else_list(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """Mends, notes and the end of the day."""
     choices: list[Choice] = []
     last = _last_heat(state)
     if last is not None:
@@ -171,6 +172,7 @@ def _with_unknown_steel(state: State) -> list[Order]:
 
 
 def lie(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """End of the day: where it all lies."""
     return "end of the day: where does it all lie?", tuple(
         Choice(
             words=where,
@@ -182,6 +184,7 @@ def lie(listing: Listing, state: State, now: Moment, settings: FloorSettings) ->
 
 
 def unpressed(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """A step that is done, whose heats nobody pressed."""
     found = [
         p
         for p in state.pieces.values()
@@ -205,6 +208,7 @@ def unpressed(listing: Listing, state: State, now: Moment, settings: FloorSettin
 
 
 def tools(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """Tools of the work under way, missing ones first."""
     names: dict[str, str] = {}
     for piece in state.pieces.values():
         if live(piece):
@@ -225,6 +229,7 @@ def tools(listing: Listing, state: State, now: Moment, settings: FloorSettings) 
 
 
 def judged(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """What the heat of a treatment was judged by."""
     choices = []
     for piece in sorted(state.pieces.values(), key=lambda p: (-p.since_s, p.id)):
         steps = steps_of(state, piece)
@@ -242,6 +247,7 @@ def judged(listing: Listing, state: State, now: Moment, settings: FloorSettings)
 
 
 def rested(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """An extra rest for a hot piece."""
     choices = []
     for piece in sorted(state.pieces.values(), key=lambda p: (-p.since_s, p.id)):
         if piece.place != WAITING or not piece.begun or piece.id not in state.hot:

@@ -20,6 +20,7 @@ from forgelog.work.state import (
 
 
 def gauges(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """Sizes that can be read off on pieces that have been begun."""
     choices = []
     for piece in sorted(state.pieces.values(), key=lambda p: (-p.since_s, p.id)):
         if not piece.begun or piece.place in (SCRAPPED, FIRE):
@@ -36,6 +37,7 @@ def gauges(listing: Listing, state: State, now: Moment, settings: FloorSettings)
 
 
 def sizes(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """The size and its neighbours, nearest first."""
     piece = piece_of(listing, state)
     step_id, _, number = listing.detail.rpartition(":")
     step = next(s for s in steps_of(state, piece) if s.id == step_id)

@@ -40,6 +40,7 @@ WATER_ENDS = ("the zero end", "the far end", "the middle")
 
 
 def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """What can go wrong with this piece."""
     piece = piece_of(listing, state)
     choices: list[Choice] = []
     if piece.place == HAND:
@@ -69,6 +70,7 @@ def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings
 
 
 def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """Why it is scrapped; a remake takes its slot."""
     piece = piece_of(listing, state)
     remake = _new_piece(state, piece) if listing.detail == "remake" else None
     before: Facts = rest_acts.rest_over(state, piece, now) if piece.place == RESTING else ()
@@ -85,6 +87,7 @@ def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) ->
 
 
 def spoilt(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """How many of a handful are spoilt."""
     piece = piece_of(listing, state)
     return "how many are spoilt?", tuple(
         Choice(
@@ -96,6 +99,7 @@ def spoilt(listing: Listing, state: State, now: Moment, settings: FloorSettings)
 
 
 def swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """Which piece is really in hand."""
     held = piece_of(listing, state)
     others = [
         p
@@ -121,6 +125,7 @@ def _takes_heat(state: State, piece: Workpiece) -> bool:
 
 
 def water(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """Which end, or all of it, goes into the water."""
     piece = piece_of(listing, state)
     choices = [
         Choice(words=end, facts=(CooledInWater(workpiece=piece.id, end=end),)) for end in WATER_ENDS
@@ -143,6 +148,7 @@ def water(listing: Listing, state: State, now: Moment, settings: FloorSettings) 
 
 
 def method(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """Another method from now on."""
     words = {"hand": "by hand", "striker": "with a striker", "power": "power hammer"}
     return "method from now on", tuple(
         Choice(words=words.get(m, m), facts=(MethodChanged(method=m),))

@@ -151,10 +151,12 @@ def done_words(state: State, facts: Facts) -> str:
 
 
 def asks(here: Here, asking: Asking, key: str, words: str) -> Meaning:
+    """A key that opens a question; the other key answers it."""
     asked = msgspec.structs.replace(asking, asked_by=key)
     return Meaning(words=fit(words), deed=lambda: Deed(stand=here.clear(asking=asked)), live=False)
 
 
 def opens(here: Here, kind: str, piece: str, words: str) -> Meaning:
+    """A key that opens a list."""
     stand = here.clear(listing=Listing(kind=kind, piece=piece))
     return Meaning(words=words, deed=lambda: Deed(stand=stand))

@@ -30,6 +30,7 @@ HOT_LINES = 6
 
 
 def fire_title(state: State, held: Workpiece | None) -> str:
+    """How full the fire is."""
     if not state.fire.lit:
         return "FIRE out"
     kept = ", a place kept" if held is not None else ""
@@ -44,6 +45,7 @@ def fire_line(
     now: Moment,
     settings: FloorSettings,
 ) -> FireLine:
+    """A piece in the fire, and whether to look."""
     gone_s = max(0.0, now.rest_s - piece.since_s)
     return FireLine(
         number=digits.get(piece.id, 0),
@@ -57,6 +59,7 @@ def fire_line(
 def rest_line(
     state: State, piece: Workpiece, digits: dict[str, int], stand: Stand, now: Moment
 ) -> RestLine:
+    """A piece that rests, and how long yet."""
     rest = piece.rest
     assert rest is not None
     left_s = rest_left_s(piece, now)
@@ -113,6 +116,7 @@ def hot_lines(
 
 
 def next_lines(state: State, now: Moment, settings: FloorSettings) -> tuple[str, ...]:
+    """The first of the advice, in words."""
     lines = []
     for advice in advise(state, now, settings)[:3]:
         piece = state.pieces[advice.piece]
@@ -127,6 +131,7 @@ def next_lines(state: State, now: Moment, settings: FloorSettings) -> tuple[str,
 
 
 def status_line(state: State, now: Moment, settings: FloorSettings) -> str:
+    """Time of day, fire, method, and what was odd about the clock."""
     parts = [
         clock_time(now.rest_s, settings),
         harmless(state.fire.name) if state.fire.lit else "fire out",

@@ -179,6 +179,8 @@ class DayEnded(Fact, frozen=True, kw_only=True, tag="day ended"):
 
 
 class PutInFire(Fact, frozen=True, kw_only=True, tag="put in the fire"):
+    """From the side into the fire."""
+
     workpiece: str
 
 
@@ -369,6 +371,8 @@ class HeatEndedEarlier(Fact, frozen=True, kw_only=True, tag="heat ended earlier"
 
 
 class CooledInWater(Fact, frozen=True, kw_only=True, tag="cooled in water"):
+    """An end, or all of it, went into the tub."""
+
     workpiece: str
     end: str = ""
     whole: bool = False
