@@ -52,12 +52,16 @@ class RealClock:
 class PracticeClock:
     """A clock that runs faster, for practice: all of its hands together."""
 
-    def __init__(self, speed: float, clock: Clock | None = None) -> None:
-        """Start it at the present time.
+    def __init__(
+        self, speed: float, clock: Clock | None = None, *, start: Stamp | None = None
+    ) -> None:
+        """Start it.
 
         Args:
             speed: Practice seconds in one real second, > 0.
             clock: The clock under it; the machine's own where None.
+            start: Where its hands stand at first, as a practice that goes on left them; at the
+                present time where None.
 
         Raises:
             ValueError: the speed is no number above 0.
@@ -67,19 +71,23 @@ class PracticeClock:
         self.speed = speed
         self._clock = clock or RealClock()
         self._start = self._clock.stamp()
+        self._shown = start or self._start
 
     def stamp(self) -> Stamp:
         """The readings now, as if time ran faster since the start."""
         now = self._clock.stamp()
 
-        def faster(start: float, reading: float) -> float:
-            return round(start + (reading - start) * self.speed, 3)
+        start, shown = self._start, self._shown
+
+        def faster(shown: float, start: float, reading: float) -> float:
+            return round(shown + (reading - start) * self.speed, 3)
 
         return msgspec.structs.replace(
             now,
-            wall=faster(self._start.wall, now.wall),
-            steady=faster(self._start.steady, now.steady),
-            awake=faster(self._start.awake, now.awake),
+            wall=faster(shown.wall, start.wall, now.wall),
+            steady=faster(shown.steady, start.steady, now.steady),
+            awake=faster(shown.awake, start.awake, now.awake),
+            boot=shown.boot,
         )
 
 

@@ -24,7 +24,7 @@ from forgelog.desk.recipes import CannotRead, RecipeFile, read_recipe_file
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
 from forgelog.recipe.problems import Problem
 from forgelog.recipe.written import WrittenRecipe
-from forgelog.work.facts import OrderClosed, OrderTaken, Press
+from forgelog.work.facts import OrderClosed, OrderTaken, Press, SessionBegan
 from forgelog.work.fold import fold
 from forgelog.work.only import narrowed, only_tools, orders_in
 from forgelog.work.state import State
@@ -105,38 +105,58 @@ class Shop:
         Raises:
             CannotDo: there is none, or it has errors; says the nearest, or the errors.
         """
-        for file in self.recipes:
-            recipe = file.recipe
-            known = {file.path.stem, file.path.name}
-            if recipe is not None:
-                known |= {recipe.id, recipe.name}
-            if name in known:
-                if recipe is None:
-                    errors = [p.text for p in file.problems if p.severity == "error"]
-                    words = "\n".join([f"the recipe {quoted(name)} has errors:", *errors])
-                    raise CannotDo(words)
-                return recipe
+        file = self._file_named(name) or next((f for f in self.recipes if _is(f, name)), None)
+        if file is None:
+            raise CannotDo(self._no_recipe(name))
+        if file.recipe is None:
+            errors = [p.text for p in file.problems if p.severity == "error"]
+            raise CannotDo("\n".join([f"the recipe {quoted(name)} has errors:", *errors]))
+        return file.recipe
+
+    def _file_named(self, name: str) -> RecipeFile | None:
+        """The file of this name, where it holds the recipe of this id: most do."""
+        if "recipes" in self.__dict__ or not name.replace("-", "").isalnum():
+            return None
+        try:
+            file = read_recipe_file(self.book / "recipes" / f"{name}.toml")
+        except CannotRead:
+            return None
+        return file if file.recipe is not None and file.recipe.id == name else None
+
+    def _no_recipe(self, name: str) -> str:
         names = [f.recipe.id if f.recipe else f.path.stem for f in self.recipes]
         words = f"the book has no recipe {quoted(name)}"
         if names:
             words += f"; it has {listed(sorted(names), 'and')}"
         hint = did_you_mean(name, names)
-        raise CannotDo(f"{words}\n    {hint}" if hint else words)
+        return f"{words}\n    {hint}" if hint else words
+
+    @cached_property
+    def headers(self) -> dict[Path, SessionBegan | None]:
+        """The first line of every file of the journal, oldest first."""
+        return {path: first_line(path) for path in journal_files(self.book)}
+
+    @property
+    def last_at_fire(self) -> str:
+        """Id of the newest session at the fire that this device began; "" where there is none."""
+        floors = [
+            h.session
+            for h in self.headers.values()
+            if h is not None and h.kind == "floor" and h.device == self.device.id
+        ]
+        return max(floors, default="")
 
     @cached_property
     def _opened(self) -> tuple[tuple[SessionFile, ...], tuple[SetAside, ...]]:
-        paths = journal_files(self.book)
-        headers = {path: first_line(path) for path in paths}
-        at_desk = [p for p, h in headers.items() if h is None or h.kind == "desk"]
-        at_fire = [p for p in paths if headers[p] is not None and p not in set(at_desk)]
+        at_desk = [p for p, h in self.headers.items() if h is None or h.kind == "desk"]
         desk = read_sessions(at_desk)
         still_open = open_orders(desk)
         chosen: list[Path] = []
         others: list[Path] = []
-        for path in at_fire:
-            header = headers[path]
-            named = header is not None and still_open.intersection(header.orders)
-            (chosen if named else others).append(path)
+        for path, header in self.headers.items():
+            if header is not None and header.kind != "desk":
+                named = still_open.intersection(header.orders)
+                (chosen if named else others).append(path)
         floor = read_sessions(chosen)
         tools = read_sessions(files_with(_TOOL_SEEN, others, cache_folder()))
         files = [
@@ -163,6 +183,13 @@ def open_shop(book: str | Path | None = None) -> Shop:
         there = "is no shop's book" if folder.exists() else "is not there"
         raise CannotDo(f"{where} {there}; `forgelog new-book {where}` makes one")
     return Shop(folder, read_device(device_folder()))
+
+
+def _is(file: RecipeFile, name: str) -> bool:
+    known = {file.path.stem, file.path.name}
+    if file.recipe is not None:
+        known |= {file.recipe.id, file.recipe.name}
+    return name in known
 
 
 def open_orders(files: Iterable[SessionFile]) -> frozenset[str]:
