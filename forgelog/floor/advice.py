@@ -95,7 +95,7 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
         alike = ready_like(state, piece)
         seen.update(p.id for p in alike)
         for one in alike if piece.place in (FIRE, RESTING) else alike[:1]:
-            advice = _one(state, one, now, settings, free=free, tempers=tempers)
+            advice = _one(state, one, now, settings, free=free, tempers=tempers, holder=holder)
             if advice is None:
                 continue
             if holder is not None and holder.id != one.id and advice.rank > 1:
@@ -126,6 +126,7 @@ def _one(
     *,
     free: int,
     tempers: set[str],
+    holder: Workpiece | None,
 ) -> Advice | None:
     step = next_step(state, piece)
     if step is None:
@@ -154,7 +155,7 @@ def _one(
         return None
     if piece.id in tempers:
         return Advice(piece=piece.id, why="temper at once", rank=0)
-    blocked = block(state, piece, step, settings)
+    blocked = block(state, piece, step, settings, holder=holder)
     if blocked is not None and not waived(piece, step, blocked.kind):
         return None
     if wants_heat(step) and free < 1:

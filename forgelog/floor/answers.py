@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from forgelog.floor import acts, day_acts, rest_acts
 from forgelog.floor.advice import next_step, room, wants_heat
-from forgelog.floor.blocks import block
+from forgelog.floor.blocks import block, lock_holder
 from forgelog.floor.meaning import Facts, Here
 from forgelog.work.facts import DayEnded
 
@@ -15,7 +15,7 @@ def _end_rest(here: Here, workpiece: str) -> Facts:
     piece = here.state.pieces[workpiece]
     step = next_step(here.state, piece)
     if step is not None and wants_heat(step) and room(here.state) > 0:
-        blocked = block(here.state, piece, step, here.settings)
+        blocked = block(here.state, piece, step, here.settings, holder=lock_holder(here.state))
         if blocked is None:
             return acts.put_in(here.state, piece, here.now)
     return rest_acts.rest_over(here.state, piece, here.now)

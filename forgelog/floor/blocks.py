@@ -148,12 +148,26 @@ def tools_missing(state: State, step: Step, settings: FloorSettings) -> list[tup
     return missing
 
 
-def block(state: State, piece: Workpiece, step: Step, settings: FloorSettings) -> Block | None:
-    """What stands against beginning this step of the piece now; None when nothing does."""
+def block(
+    state: State,
+    piece: Workpiece,
+    step: Step,
+    settings: FloorSettings,
+    *,
+    holder: Workpiece | None,
+) -> Block | None:
+    """What stands against beginning this step of the piece now; None when nothing does.
+
+    Args:
+        state: What stands.
+        piece: The piece.
+        step: The step that would begin.
+        settings: Of this floor.
+        holder: Who holds the heat treatment lock (`lock_holder`), looked up once by the caller.
+    """
     order = state.orders[piece.order]
     if not order_open(order):
         return Block(kind="order", words=f"the order is {order.closed or order.held}", firm=True)
-    holder = lock_holder(state)
     heated = step.kind == "forge" or step.kind in HEAT_KINDS
     if holder is not None and holder.id != piece.id and heated:
         words = f"{short_name(state, holder)}: harden and temper first"

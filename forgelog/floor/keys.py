@@ -51,7 +51,14 @@ from forgelog.work.state import (
 Facts = tuple[AnyFact, ...]
 
 
-def keys(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> dict[str, Meaning]:
+def keys(
+    state: State,
+    stand: Stand,
+    now: Moment,
+    settings: FloorSettings,
+    *,
+    advice: tuple[Advice, ...] | None = None,
+) -> dict[str, Meaning]:
     """The meanings of SPACE, ENTER, TAB and BACKSPACE at this moment.
 
     Args:
@@ -59,7 +66,10 @@ def keys(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> di
         stand: Where the smith stands at the screen.
         now: Shop time.
         settings: Of this floor.
+        advice: Of this moment, where the caller has it already.
     """
+    if advice is None:
+        advice = advise(state, now, settings)
     here = Here(state=state, stand=stand, now=now, settings=settings)
     if state.paused:
         return _paused(here)
@@ -70,7 +80,7 @@ def keys(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> di
     held = in_hand(state)
     if held is not None:
         return {**in_hand_keys(here, held), BACKSPACE: _undo(here)}
-    own = {TAB: _next_card(here), BACKSPACE: _undo(here)}
+    own = {TAB: _next_card(here, advice), BACKSPACE: _undo(here)}
     if stand.chosen == ELSE:
         return {**_something_else(here), **own}
     piece = state.pieces.get(stand.chosen)
@@ -175,9 +185,8 @@ def _something_else(here: Here) -> dict[str, Meaning]:
     }
 
 
-def cards(state: State, now: Moment, settings: FloorSettings) -> tuple[str, ...]:
+def cards(state: State, advice: tuple[Advice, ...]) -> tuple[str, ...]:
     """What TAB goes through: three of the advice, something else, then the other pieces."""
-    advice: tuple[Advice, ...] = advise(state, now, settings)
     first = [a.piece for a in advice[:3]]
     rest = [a.piece for a in advice[3:]]
     named = set(first) | set(rest)
@@ -199,9 +208,9 @@ def cards(state: State, now: Moment, settings: FloorSettings) -> tuple[str, ...]
     return (*first, ELSE, *rest, *more)
 
 
-def _next_card(here: Here) -> Meaning:
+def _next_card(here: Here, advice: tuple[Advice, ...]) -> Meaning:
     """TAB: the first card that it has not shown since another key was pressed."""
-    cycle = cards(here.state, here.now, here.settings)
+    cycle = cards(here.state, advice)
     shown = {*here.stand.visited, here.stand.chosen}
     left = [c for c in cycle if c not in shown]
     card = left[0] if left else (cycle[0] if cycle else ELSE)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from forgelog.floor import acts, rest_acts
 from forgelog.floor.advice import next_step, rest_left_s, room, wants_heat
-from forgelog.floor.blocks import block, waived
+from forgelog.floor.blocks import block, lock_holder, waived
 from forgelog.floor.keys_in_hand import step_done
 from forgelog.floor.meaning import Here, Meaning, asks, does, says
 from forgelog.floor.stand import ENTER, SPACE, Asking
@@ -115,7 +115,7 @@ def _ready(here: Here, piece: Workpiece, step: Step) -> dict[str, Meaning]:
             SPACE: asks(here, asking, SPACE, "it wants its rest first"),
             ENTER: does(here, "let it rest", lambda: rest_acts.lay_to_rest(state, piece, here.now)),
         }
-    blocked = block(state, piece, step, here.settings)
+    blocked = block(state, piece, step, here.settings, holder=lock_holder(state))
     if blocked is not None and not waived(piece, step, blocked.kind):
         if blocked.firm:
             return {

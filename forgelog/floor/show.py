@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from forgelog.floor import card, names
-from forgelog.floor.advice import next_step
+from forgelog.floor.advice import advise, next_step
 from forgelog.floor.alarms import alarms
 from forgelog.floor.figures import clock_of, heats_of
 from forgelog.floor.keys import all_finished, keys
@@ -49,7 +49,8 @@ def view(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> Vi
         settings: Of this floor.
     """
     state = settle(state, now)
-    meanings = keys(state, stand, now, settings)
+    advice = advise(state, now, settings)
+    meanings = keys(state, stand, now, settings, advice=advice)
     held = in_hand(state)
     piece = held or (None if stand.chosen == ELSE else state.pieces.get(stand.chosen))
     finished = bool(state.pieces) and all_finished(state)
@@ -84,7 +85,7 @@ def view(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> Vi
         fire=tuple(fire_line(state, p, digits, stand, now, settings) for p in in_fire(state)),
         resting=tuple(rest_line(state, p, digits, stand, now) for p in resting(state)),
         hot=hot_lines(state, digits, now, settings),
-        next=next_lines(state, now, settings),
+        next=next_lines(state, advice, settings),
         status=status_line(state, now, settings),
         keys=tuple(
             KeyLine(key=key.upper(), words=harmless(meanings[key].words), live=meanings[key].live)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from forgelog.floor import card, names
-from forgelog.floor.advice import advise, next_step, rest_left_s
+from forgelog.floor.advice import Advice, next_step, rest_left_s
 from forgelog.floor.rest_acts import goal_words
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Stand
@@ -115,18 +115,20 @@ def hot_lines(
     return tuple(lines)
 
 
-def next_lines(state: State, now: Moment, settings: FloorSettings) -> tuple[str, ...]:
+def next_lines(
+    state: State, advice: tuple[Advice, ...], settings: FloorSettings
+) -> tuple[str, ...]:
     """The first of the advice, in words."""
     lines = []
-    for advice in advise(state, now, settings)[:3]:
-        piece = state.pieces[advice.piece]
+    for one in advice[:3]:
+        piece = state.pieces[one.piece]
         if piece.place == HAND:
             continue
         step = next_step(state, piece)
         do = f", {card.words(step.do, settings)}" if step is not None else ""
         ready = len(names.ready_like(state, piece)) if piece.place == "waiting" else 1
         count = f" ({ready} ready)" if ready > 1 else ""
-        lines.append(harmless(f"{names.short_name(state, piece)}{count}{do}: {advice.why}"))
+        lines.append(harmless(f"{names.short_name(state, piece)}{count}{do}: {one.why}"))
     return tuple(lines)
 
 
