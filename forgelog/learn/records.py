@@ -108,6 +108,11 @@ def heat_records(done: Iterable[DoneStep]) -> list[HeatRecord]:
     ]
 
 
+def heats_to_tell(done: Iterable[DoneStep]) -> list[DoneStep]:
+    """Steps whose heats nobody pressed and nobody has told since; handfuls are not asked about."""
+    return [d for d in done if d.heats_unknown and not d.piece.lot]
+
+
 def _teaches(done: DoneStep) -> bool:
     return done.forged and not (done.record.scrapped or done.again or done.piece.lot)
 

@@ -1,0 +1,99 @@
+"""forgelog review: what was done at the fire, what it took, and what is to be put right.
+
+With `--json` one object is printed. Its keys are stable; a key that ends in `_min`, `_s`, `_degc`
+or `_share` is in that unit, `_heats` are counts, a day is ISO 8601 with the offset of the clock
+that the smith saw. Keys may be added; none of these goes or changes its meaning:
+
+    first            the one thing worth knowing, a sentence
+    practice         true where all of it is practice
+    shown_session    id of the session in `timeline`
+    sessions[]       number, session, began, who, orders[], method, fire, presses, heats,
+                     length_min, worked_min, ended, where
+    timeline         session, began, began_local_s, length_min, worked_min, hand_min, bench_min,
+                     fire_min, lit_min, idle_share; spans[]: workpiece, piece, slot, doing, step,
+                     from_min, to_min, work_min; stood[]: why, from_min, to_min; or null
+    recipes          names by id
+    steps[]          recipe, component, component_name, step, do, method, planned_heats,
+                     taken_heats[] (null where unknown), shared, corrected, spoilt;
+                     next: heats, low_heats, high_heats, records, or null (the plan holds);
+                     in_hand: steady_min, low_min, high_min, records, or null
+    bench[]          recipe, component, component_name, step, do, planned_min, taken_min[];
+                     next: steady_min, low_min, high_min, records, or null
+    rests            kept, unsure, short, skipped, broken; faults[] and doubts[]: recipe, workpiece,
+                     piece, session, step, do, until, verdict, normalising, matters, open,
+                     rested_min, needed_min, degc_at_end, broken_by, risk, advice
+    remakes[]        recipe, workpiece, piece, step, do, why, remade_as, open, in_shown
+    troubles[]       recipe, workpiece, piece, words
+    unusual[]        recipe, workpiece, piece, step, do, method, taken_heats, usual_heats
+    to_put_right[]   recipe, workpiece, step, words, choices[]
+"""
+
+from __future__ import annotations
+
+import sys
+
+from forgelog.commands import CLEAN, Refused
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import argparse
+
+    from forgelog.desk.review import ReviewView
+
+NARROWEST, WIDEST = 60, 120
+WITHOUT_TERMINAL = 80
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """What the command takes."""
+    parser.add_argument(
+        "session", nargs="?", help="one session, by its number in the list or its id; else all"
+    )
+    parser.add_argument("--recipe", metavar="ID", help="only what was worked from this recipe")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument(
+        "--width", type=int, metavar="COLUMNS", help="of the plain text; else the terminal's"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the review; open it on a screen where there is a terminal to show it on."""
+    from forgelog.desk.errors import CannotDo
+    from forgelog.desk.shop import open_shop
+
+    try:
+        shop = open_shop(args.book)
+        if args.json:
+            import msgspec
+
+            from forgelog.desk.review import review_of
+
+            told = msgspec.json.encode(review_of(shop, args.session, args.recipe))
+            print(msgspec.json.format(told, indent=2).decode())
+            return CLEAN
+        from forgelog.desk.review import review_view
+
+        width = _width(args.width)
+        print(as_text(review_view(shop, args.session, args.recipe, width=width), width))
+    except CannotDo as cannot:
+        raise Refused(str(cannot)) from None
+    return CLEAN
+
+
+def as_text(view: ReviewView, width: int) -> str:
+    """The review as plain lines: the one thing worth knowing, then page after page."""
+    from textwrap import fill
+
+    parts = [fill(("PRACTICE. " if view.practice else "") + view.first, width)]
+    parts += ["\n".join((page.title, *page.lines)) for page in view.pages]
+    return "\n\n".join(parts)
+
+
+def _width(told: int | None) -> int:
+    if told is None:
+        if not sys.stdout.isatty():
+            return WITHOUT_TERMINAL
+        from shutil import get_terminal_size
+
+        told = get_terminal_size().columns
+    return max(NARROWEST, min(WIDEST, told))

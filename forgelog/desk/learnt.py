@@ -1,0 +1,60 @@
+"""What the journal has taught about heats, as the floor and the process sheet want it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from forgelog.floor.settings import LearntHeats
+from forgelog.learn.heats import LearntSteps, StepKey, learn_heats
+from forgelog.learn.records import done_steps, heat_records
+from forgelog.recipe.resolved import FORGING_KINDS, Recipe
+from forgelog.work.state import State
+
+ENOUGH_RECORDS = 1
+"""With fewer pieces of his own at a step, the smith is shown the recipe's plan."""
+
+
+def learnt_heats(
+    state: State, recipes: Iterable[Recipe] = (), *, practice: bool = False
+) -> dict[StepKey, LearntHeats]:
+    """Heats of every step that the smith has made, by recipe, component, step and method.
+
+    Steps without a record of their own are not in it: for them the recipe's plan holds.
+
+    Args:
+        state: What stands on all orders, closed ones too.
+        recipes: Recipes as they are planned now; those that orders work from are known already.
+        practice: True to learn from practice sessions alone.
+    """
+    learnt = learn_heats(heat_records(done_steps(state, practice=practice)))
+    newest = latest_recipes(state) | {recipe.id: recipe for recipe in recipes}
+    found: dict[StepKey, LearntHeats] = {}
+    for recipe in newest.values():
+        for component in recipe.components:
+            for step in component.steps:
+                if step.kind not in FORGING_KINDS:
+                    continue
+                for method, planned in step.heats.items():
+                    key = (recipe.id, component.id, step.id, method)
+                    if (heats := shown_heats(learnt, key, planned)) is not None:
+                        found[key] = heats
+    return found
+
+
+def shown_heats(learnt: LearntSteps, key: StepKey, planned: int) -> LearntHeats | None:
+    """What is shown of one step; None where there are not enough records of its own."""
+    heats = learnt.ask(key, planned)
+    if heats.records < ENOUGH_RECORDS:
+        return None
+    return LearntHeats(
+        heats=heats.shown,
+        low=heats.shown_low,
+        high=heats.shown_high,
+        records=heats.records,
+    )
+
+
+def latest_recipes(state: State) -> dict[str, Recipe]:
+    """The recipe of each id that was pinned last."""
+    orders = sorted(state.orders.values(), key=lambda order: (order.taken_s, order.id))
+    return {pin.id: pin for order in orders for pin in order.pins}

@@ -1,0 +1,168 @@
+"""The evening's look: sessions, heats, rests, what was spoilt, what is to be put right."""
+
+from __future__ import annotations
+
+import msgspec
+
+from forgelog.desk.clock import Clock, RealClock
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.review_facts import AskHeats, Review
+from forgelog.desk.review_first import first_line
+from forgelog.desk.review_heats import ask_heats, more_heats, tell_bench, tell_steps, tell_unusual
+from forgelog.desk.review_pages import Page, write_pages
+from forgelog.desk.review_pieces import tell_remakes, tell_rests, tell_troubles
+from forgelog.desk.review_read import fold_whole
+from forgelog.desk.review_scope import Scope
+from forgelog.desk.review_sessions import tell_sessions, tell_timeline
+from forgelog.desk.shop import Shop
+from forgelog.desk.writing import mend
+from forgelog.learn.records import done_steps
+from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
+from forgelog.work.facts import HeatsCorrected
+from forgelog.work.state import State
+
+__all__ = ["heats_to_ask", "more_heats", "put_right", "review_of", "review_view"]
+
+MOST_HEATS = 99
+WIDTH = 80
+
+
+class ReviewView(msgspec.Struct, frozen=True, kw_only=True):
+    """A review as a screen shows it: final words, in the order in which they are read."""
+
+    first: str
+    """The one thing worth knowing."""
+    pages: tuple[Page, ...]
+    to_put_right: tuple[AskHeats, ...]
+    """What to ask for, one after the other; the answer goes to `put_right`."""
+    practice: bool = False
+
+
+def review_of(
+    shop: Shop,
+    session: str | None = None,
+    recipe: str | None = None,
+    *,
+    clock: Clock | None = None,
+) -> Review:
+    """All that the journal tells, as records.
+
+    Args:
+        shop: The book.
+        session: Tells of this session alone: its id, its beginning, or its number in the list.
+            None tells of all sessions and shows the last one closely.
+        recipe: Tells of this recipe alone, by id.
+        clock: Of this machine where None; rests that pass by themselves are judged by it.
+
+    Raises:
+        CannotDo: there is no such session, or nothing was worked from that recipe.
+    """
+    folded = fold_whole(shop.whole, session, (clock or RealClock()).stamp())
+    scope = Scope(
+        session=folded.shown if session is not None else "",
+        recipe=_recipe(folded.state, recipe),
+        units=shop.settings.shop.units,
+    )
+    sessions = tell_sessions(folded, scope)
+    rests = tell_rests(folded, scope)
+    remakes = tell_remakes(folded, scope)
+    steps = tell_steps(folded, scope)
+    bench = tell_bench(folded, scope)
+    return Review(
+        first=first_line(
+            sessions,
+            [rest for rest in rests.faults if rest.open or rest.session == folded.shown],
+            [piece for piece in remakes if piece.open or piece.in_shown],
+            steps,
+        ),
+        practice=folded.practice,
+        shown_session=folded.shown,
+        sessions=sessions,
+        timeline=tell_timeline(folded),
+        recipes=_names(folded.state, [*(s.recipe for s in steps), *(b.recipe for b in bench)]),
+        steps=steps,
+        bench=bench,
+        rests=rests,
+        remakes=remakes,
+        troubles=tell_troubles(folded, scope),
+        unusual=tell_unusual(folded, scope),
+        to_put_right=ask_heats(folded.state, scope, practice=folded.practice),
+    )
+
+
+def review_view(
+    shop: Shop,
+    session: str | None = None,
+    recipe: str | None = None,
+    *,
+    width: int = WIDTH,
+    clock: Clock | None = None,
+) -> ReviewView:
+    """The review in words, for a screen or for the shell.
+
+    Args:
+        shop: The book.
+        session: As for `review_of`.
+        recipe: As for `review_of`.
+        width: Columns that no line exceeds.
+        clock: Of this machine where None.
+
+    Raises:
+        CannotDo: as for `review_of`.
+    """
+    review = review_of(shop, session, recipe, clock=clock)
+    return ReviewView(
+        first=review.first,
+        pages=write_pages(review, width),
+        to_put_right=review.to_put_right,
+        practice=review.practice,
+    )
+
+
+def heats_to_ask(state: State) -> list[AskHeats]:
+    """Heats of open orders that nobody pressed, the latest first: asked about in the evening."""
+    return list(ask_heats(state, Scope()))
+
+
+def put_right(
+    shop: Shop, workpiece: str, step: str, heats: int, *, clock: Clock | None = None
+) -> State:
+    """Write down how many heats a step really took.
+
+    Args:
+        shop: The book; open it again afterwards.
+        workpiece: Id of the piece.
+        step: Id of the step.
+        heats: As the smith says, 1 to 99.
+        clock: Of this machine where None.
+
+    Raises:
+        CannotDo: there is no such step done, the number cannot be, or the disk does not take it.
+    """
+    if not 1 <= heats <= MOST_HEATS:
+        raise CannotDo(f"{heats} heats cannot be; say a number from 1 to {MOST_HEATS}")
+    done = [
+        one
+        for practice in (False, True)
+        for one in done_steps(shop.whole_state, practice=practice)
+        if one.piece.id == workpiece and one.record.step == step
+    ]
+    if not any(one.forged for one in done):
+        raise CannotDo(f"{quoted(workpiece)} has no heats written down for {quoted(step)}")
+    return mend(shop, HeatsCorrected(workpiece=workpiece, step=step, heats=heats), clock=clock)
+
+
+def _recipe(state: State, recipe: str | None) -> str:
+    known = {pin.id for order in state.orders.values() for pin in order.pins}
+    if not recipe or recipe in known:
+        return recipe or ""
+    words = f"nothing was worked from a recipe {quoted(recipe)}"
+    if known:
+        words += f"; there is work from {listed(sorted(known), 'and')}"
+    hint = did_you_mean(recipe, known)
+    raise CannotDo(f"{words}\n    {hint}" if hint else words)
+
+
+def _names(state: State, ids: list[str]) -> dict[str, str]:
+    pins = {pin.id: pin.name for order in state.orders.values() for pin in order.pins}
+    return {i: harmless(pins.get(i, i)) for i in dict.fromkeys(ids)}

@@ -1,0 +1,255 @@
+"""What a review tells, as records: the pages and the JSON are made from these.
+
+Field names end in their unit (`_min`, `_s`, `_degc`, `_share`); heats and presses are counts.
+Times of day are local, ISO 8601 with their offset. A range is what happens most often, never an
+exact chance.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+
+class Told(msgspec.Struct, frozen=True, kw_only=True):
+    """Base of the records of a review."""
+
+
+class SessionTold(Told, frozen=True, kw_only=True):
+    """One session at the fire."""
+
+    number: int
+    """From 1, the oldest first; `forgelog review 3` looks at the third."""
+    session: str
+    began: str
+    who: str
+    orders: tuple[str, ...]
+    """Names of the orders in play."""
+    method: str
+    fire: str
+    presses: int
+    heats: int
+    """Heats that were pressed in it."""
+    length_min: float
+    """From its first press to its last."""
+    worked_min: float
+    """Without pauses, and without the time that the machine slept."""
+    ended: str
+    """ "ended", "went on later" (it was cut off), or "not ended"."""
+    where: str
+    """Where the work was laid, in the smith's words."""
+
+
+class SpanTold(Told, frozen=True, kw_only=True):
+    """A stretch of the session in which one piece had one thing done to it."""
+
+    workpiece: str
+    piece: str
+    """ "orchard gate: strap left 1"."""
+    slot: str
+    """The same without its order."""
+    doing: str
+    """hand, fire, rest or bench."""
+    step: str
+    """Id of the step; "" after the last one."""
+    from_min: float
+    """Since the session began."""
+    to_min: float
+    work_min: float
+    """Of it without pauses."""
+
+
+class StoodTold(Told, frozen=True, kw_only=True):
+    """A stretch in which no work was counted."""
+
+    why: str
+    """ "paused", or "away" where the machine slept or was off."""
+    from_min: float
+    to_min: float
+
+
+class TimelineTold(Told, frozen=True, kw_only=True):
+    """The shown session, stretch by stretch."""
+
+    session: str
+    began: str
+    began_local_s: float
+    """Local time of day at its beginning, seconds since midnight."""
+    length_min: float
+    worked_min: float
+    hand_min: float
+    bench_min: float
+    fire_min: float
+    """Time in which anything was in the fire."""
+    lit_min: float
+    idle_share: float | None
+    """Share of the worked time with nothing in hand and nothing at the bench."""
+    spans: tuple[SpanTold, ...]
+    stood: tuple[StoodTold, ...]
+
+
+class NextHeats(Told, frozen=True, kw_only=True):
+    """Heats that the next piece most often takes."""
+
+    heats: int
+    low_heats: int
+    high_heats: int
+    records: int
+    """From so many pieces of the smith's own."""
+
+
+class NextTime(Told, frozen=True, kw_only=True):
+    """Time that a piece most often takes once the run is steady."""
+
+    steady_min: float
+    low_min: float
+    high_min: float
+    records: int
+
+
+class StepTold(Told, frozen=True, kw_only=True):
+    """A forging step by one method."""
+
+    recipe: str
+    component: str
+    component_name: str
+    step: str
+    do: str
+    method: str
+    planned_heats: int | None
+    """None where the recipe plans none by this method."""
+    taken_heats: tuple[int | None, ...]
+    """Oldest first; None where nobody pressed or told them."""
+    shared: int
+    """Pieces on which a heat was shared with a neighbour step."""
+    corrected: int
+    """Pieces whose heats were put right afterwards."""
+    spoilt: int
+    """Pieces spoilt in this step; their heats are not learnt from."""
+    next: NextHeats | None
+    """None: not enough records yet, the plan holds."""
+    in_hand: NextTime | None
+
+
+class BenchTold(Told, frozen=True, kw_only=True):
+    """A cold step that the recipe plans minutes for."""
+
+    recipe: str
+    component: str
+    component_name: str
+    step: str
+    do: str
+    planned_min: float
+    taken_min: tuple[float, ...]
+    next: NextTime | None
+
+
+class RestTold(Told, frozen=True, kw_only=True):
+    """A rest that was not kept, or that nobody can be sure of."""
+
+    recipe: str
+    workpiece: str
+    piece: str
+    """ "orchard gate: strap left 1"."""
+    session: str
+    step: str
+    do: str
+    until: str
+    verdict: str
+    """unsure, short, skipped or broken; kept only for a normalising cycle that does not count."""
+    normalising: bool
+    matters: bool
+    open: bool
+    """The piece's order is open and the piece not scrapped: something can still be done."""
+    rested_min: float | None
+    needed_min: float | None
+    degc_at_end: float | None
+    broken_by: str
+    risk: str
+    """What it risks, or what the rest was for."""
+    advice: str
+
+
+class RestsTold(Told, frozen=True, kw_only=True):
+    """How the rests went."""
+
+    kept: int
+    unsure: int
+    short: int
+    skipped: int
+    broken: int
+    faults: tuple[RestTold, ...]
+    """Those that were not kept: lost normalising cycles first."""
+    doubts: tuple[RestTold, ...]
+    """Those that nobody can be sure of."""
+
+
+class RemakeTold(Told, frozen=True, kw_only=True):
+    """A piece that was spoilt."""
+
+    recipe: str
+    workpiece: str
+    piece: str
+    step: str
+    do: str
+    why: str
+    remade_as: str
+    """Id of the piece made in its stead; "" where none was."""
+    open: bool
+    """Its order is open."""
+    in_shown: bool
+    """It happened in the shown session."""
+
+
+class TroubleTold(Told, frozen=True, kw_only=True):
+    """A piece that had trouble and was worked on."""
+
+    recipe: str
+    workpiece: str
+    piece: str
+    words: str
+
+
+class UnusualTold(Told, frozen=True, kw_only=True):
+    """A piece that took unusually many or few heats: a question, not a blame."""
+
+    recipe: str
+    workpiece: str
+    piece: str
+    step: str
+    do: str
+    method: str
+    taken_heats: int
+    usual_heats: float
+
+
+class AskHeats(Told, frozen=True, kw_only=True):
+    """Heats that nobody pressed, to be told afterwards."""
+
+    recipe: str
+    workpiece: str
+    step: str
+    words: str
+    """ "orchard gate: strap left 1, roll the eye"."""
+    choices: tuple[str, ...]
+    """ "1", "2", "3", "4", "more"; after "more" ask again with `more_heats`."""
+
+
+class Review(Told, frozen=True, kw_only=True):
+    """All that a review tells."""
+
+    first: str
+    """The one thing worth knowing."""
+    practice: bool
+    shown_session: str
+    """The session looked at closely; "" where there is none."""
+    sessions: tuple[SessionTold, ...]
+    timeline: TimelineTold | None
+    recipes: dict[str, str]
+    """Names of the recipes told of, by id."""
+    steps: tuple[StepTold, ...]
+    bench: tuple[BenchTold, ...]
+    rests: RestsTold
+    remakes: tuple[RemakeTold, ...]
+    troubles: tuple[TroubleTold, ...]
+    unusual: tuple[UnusualTold, ...]
+    to_put_right: tuple[AskHeats, ...]

@@ -1,0 +1,273 @@
+"""A review in words: titled pages of plain lines, for the shell and for the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
+
+import msgspec
+
+from forgelog.desk.review_chart import draw_chart
+from forgelog.desk.review_facts import (
+    BenchTold,
+    RestTold,
+    Review,
+    SessionTold,
+    StepTold,
+    TimelineTold,
+)
+from forgelog.desk.review_first import METHOD_WORDS
+from forgelog.desk.review_words import counted, cut, day_words, folded
+from forgelog.units import show_time
+
+NARROWEST = 60
+LAST_SESSIONS = 20
+LAST_PIECES = 4
+MOST_OFTEN = "A range is what happens most often, never an exact chance."
+
+
+class Page(msgspec.Struct, frozen=True, kw_only=True):
+    """A page of a review."""
+
+    title: str
+    lines: tuple[str, ...]
+    """Final words, no wider than was asked for."""
+
+
+def write_pages(review: Review, width: int) -> tuple[Page, ...]:
+    """The pages of a review; one that has nothing to say is left out.
+
+    Args:
+        review: What is told.
+        width: Columns that no line is to exceed; below 60 it is taken for 60.
+    """
+    width = max(NARROWEST, width)
+    pages = [
+        _page(*_timeline(review, width)),
+        _page("SESSIONS", _sessions(review.sessions, width)),
+        *(
+            _page(f"HEATS · {name}", _steps([s for s in review.steps if s.recipe == i], width))
+            for i, name in review.recipes.items()
+        ),
+        *(
+            _page(f"BENCH · {name}", _bench([b for b in review.bench if b.recipe == i], width))
+            for i, name in review.recipes.items()
+        ),
+        _page("RESTS", _rests(review, width)),
+        _page("SPOILT AND TROUBLE", _spoilt(review, width)),
+        _page("WORTH A QUESTION", _unusual(review, width)),
+        _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", _asked(review, width)),
+    ]
+    return tuple(page for page in pages if page.lines)
+
+
+def _page(title: str, lines: Iterable[str]) -> Page:
+    return Page(title=title, lines=tuple(line.rstrip() for line in lines))
+
+
+def _timeline(review: Review, width: int) -> tuple[str, list[str]]:
+    line = review.timeline
+    if line is None:
+        return "SESSION", []
+    day = day_words(datetime.fromisoformat(line.began))
+    practice = "PRACTICE " if review.practice else ""
+    return f"{practice}SESSION · {day}", [
+        *draw_chart(line, width),
+        *folded(_totals(line), width),
+    ]
+
+
+def _totals(line: TimelineTold) -> str:
+    words = [
+        f"{_time(line.length_min)} from first press to last, {_time(line.worked_min)} worked.",
+        f"In hand {_time(line.hand_min)}",
+    ]
+    if line.bench_min:
+        words.append(f"and at the bench {_time(line.bench_min)}")
+    if line.idle_share is not None:
+        words.append(f"(hands idle {line.idle_share:.0%} of the time worked).")
+    if line.lit_min:
+        words.append(
+            f"Fire lit {_time(line.lit_min)}, with something in it {_time(line.fire_min)}."
+        )
+    return " ".join(words)
+
+
+def _sessions(sessions: Sequence[SessionTold], width: int) -> Iterator[str]:
+    if not sessions:
+        return
+    orders_wide = max(16, min(36, width - 62))
+    yield (
+        f"{'no':>3}  {'began':17}  {'orders':{orders_wide}}  {'presses':>7}  {'heats':>5}"
+        f"  {'hours':>5}  ended"
+    )
+    hidden = len(sessions) - LAST_SESSIONS
+    if hidden > 0:
+        yield f"     ({counted(hidden, 'earlier session')}; --json lists all)"
+    for one in sessions[-LAST_SESSIONS:]:
+        began = datetime.fromisoformat(one.began)
+        day = day_words(began).split(" ", 1)[1].replace(",", "")
+        ended = f"{one.ended}, {one.where}" if one.where else one.ended
+        row = (
+            f"{one.number:3}  {day:>17}  {cut(', '.join(one.orders), orders_wide):{orders_wide}}"
+            f"  {one.presses:7}  {one.heats:5}  {one.length_min / 60:5.1f}  "
+        )
+        yield row + cut(ended, width - len(row))
+
+
+def _steps(steps: Sequence[StepTold], width: int) -> Iterator[str]:
+    if not steps:
+        return
+    wide = width >= 96
+    name_wide = width - (73 if wide else 58)
+    head = f"  {'step':{name_wide}} {'method':8} {'plan':>4}  {'last ones':11}  next, most often"
+    yield f"{head:{width - 15}} min in hand" if wide else head
+    component = ""
+    for step in steps:
+        if step.component_name != component:
+            component = step.component_name
+            yield component
+        plan = "-" if step.planned_heats is None else str(step.planned_heats)
+        last = step.taken_heats[-LAST_PIECES:]
+        taken = " ".join("?" if heats is None else str(heats) for heats in last) or "-"
+        row = (
+            f"  {cut(step.do, name_wide):{name_wide}} {cut(step.method, 8):8} {plan:>4}"
+            f"  {cut(taken, 11):11}  {_next(step):27}"
+        )
+        if wide and step.in_hand:
+            time = step.in_hand
+            row += f" {_short(time.steady_min)} ({_short(time.low_min)}-{_short(time.high_min)})"
+        yield row
+    yield ""
+    yield from folded(" ".join(_steps_notes(steps)), width)
+
+
+def _next(step: StepTold) -> str:
+    if step.planned_heats is None:
+        return "not planned by this method"
+    if step.next is None:
+        return "the plan: not enough yet"
+    told = step.next
+    return f"{told.heats} ({told.low_heats}-{told.high_heats}) from {told.records} of yours"
+
+
+def _steps_notes(steps: Sequence[StepTold]) -> Iterator[str]:
+    yield MOST_OFTEN
+    if any(None in step.taken_heats for step in steps):
+        yield "? stands for heats that nobody pressed."
+    for number, words in (
+        (sum(s.shared for s in steps), "shared a heat with the step before or after"),
+        (sum(s.corrected for s in steps), "put right afterwards"),
+        (sum(s.spoilt for s in steps), "ended in scrap and not learnt from"),
+    ):
+        if number:
+            yield f"{counted(number, 'time')} {words}."
+
+
+def _bench(steps: Sequence[BenchTold], width: int) -> Iterator[str]:
+    if not steps:
+        return
+    name_wide = width - 52
+    yield f"  {'step':{name_wide}} {'plan':>4}  {'last ones':14}  steady, most often (min)"
+    component = ""
+    for step in steps:
+        if step.component_name != component:
+            component = step.component_name
+            yield component
+        taken = " ".join(_short(one) for one in step.taken_min[-LAST_PIECES:]) or "-"
+        told = step.next
+        following = "the plan: not enough yet"
+        if told is not None:
+            reach = f"({_short(told.low_min)}-{_short(told.high_min)})"
+            following = f"{_short(told.steady_min)} {reach} from {told.records}"
+        yield (
+            f"  {cut(step.do, name_wide):{name_wide}} {_short(step.planned_min):>4}"
+            f"  {cut(taken, 14):14}  {following}"
+        )
+    yield ""
+    yield from folded(
+        "The first piece of a run takes about twice the steady time (common practice), "
+        f"which is taken out of the steady figure. {MOST_OFTEN}",
+        width,
+    )
+
+
+def _rests(review: Review, width: int) -> Iterator[str]:
+    rests = review.rests
+    counts = (
+        (rests.kept, "kept"),
+        (rests.unsure, "unsure"),
+        (rests.short, "short"),
+        (rests.skipped, "skipped"),
+        (rests.broken, "broken"),
+    )
+    if not any(number for number, _ in counts):
+        return
+    yield ", ".join(f"{number} {word}" for number, word in counts) + "."
+    for rest in (*still_told(review, rests.faults), *still_told(review, rests.doubts)):
+        yield from folded(f"{rest.piece}, {rest.do}: {_how(rest)}", width)
+        if rest.verdict != "unsure":
+            risk = f"risks {rest.risk}" if rest.normalising or ":" not in rest.risk else rest.risk
+            yield from folded(f"{risk}. {rest.advice}".strip(), width, "    ")
+    older = len(rests.faults) - len(still_told(review, rests.faults))
+    if older:
+        where = "on closed orders or scrapped pieces; --json lists all"
+        yield f"({counted(older, 'older one')} {where})"
+    if rests.unsure:
+        yield from folded(
+            "Unsure: the cooling sum cannot tell; draughts and thin ends cool otherwise.", width
+        )
+
+
+def still_told(review: Review, rests: Iterable[RestTold]) -> list[RestTold]:
+    """Rests of open orders and of the shown session; older ones are only counted."""
+    return [rest for rest in rests if rest.open or rest.session == review.shown_session]
+
+
+def _how(rest: RestTold) -> str:
+    if rest.verdict == "broken":
+        after = f", after {_time(rest.rested_min)}" if rest.rested_min else ""
+        return f"broken by {rest.broken_by}{after}"
+    if rest.verdict == "kept":
+        return "cooled well, but does not count"
+    words = rest.verdict
+    if rest.rested_min and rest.needed_min:
+        words += f", {_time(rest.rested_min)} of about {_time(rest.needed_min)}"
+    return words
+
+
+def _spoilt(review: Review, width: int) -> Iterator[str]:
+    for one in review.remakes:
+        if not (one.open or one.in_shown):
+            continue
+        again = "made again" if one.remade_as else "no other made"
+        why = f": {one.why}" if one.why else ""
+        yield from folded(f"{one.piece}, {one.do}{why} ({again})", width)
+    older = sum(not (one.open or one.in_shown) for one in review.remakes)
+    if older:
+        yield f"({counted(older, 'older piece')} on closed orders; --json lists all)"
+    for trouble in review.troubles:
+        yield from folded(f"{trouble.piece}: {trouble.words}", width)
+
+
+def _unusual(review: Review, width: int) -> Iterator[str]:
+    for one in review.unusual:
+        yield from folded(
+            f"{one.piece}, {one.do} {METHOD_WORDS.get(one.method, one.method)}: "
+            f"{counted(one.taken_heats, 'heat')}, usually about {one.usual_heats:g}. Was it so?",
+            width,
+        )
+
+
+def _asked(review: Review, width: int) -> Iterator[str]:
+    for ask in review.to_put_right:
+        yield from folded(f"{ask.words}: {', '.join(ask.choices)}?", width)
+
+
+def _time(minutes: float | None) -> str:
+    return show_time(60.0 * (minutes or 0.0))
+
+
+def _short(minutes: float) -> str:
+    """Minutes for a table: "0.8", "4.5", "12"."""
+    return f"{minutes:.1f}" if minutes < 9.95 else f"{minutes:.0f}"

@@ -1,0 +1,123 @@
+"""Folds the whole journal once, and keeps what a review wants to know of each session."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from forgelog.desk.errors import CannotDo
+from forgelog.recipe.plain import quoted
+from forgelog.work.apply import now, settle
+from forgelog.work.changes import replace
+from forgelog.work.fold import SessionLines, applied, in_order
+from forgelog.work.moments import Stamp
+from forgelog.work.state import SessionRecord, State
+
+
+class Folded(msgspec.Struct, frozen=True, kw_only=True):
+    """The journal, folded."""
+
+    state: State
+    """What stands, at the moment of asking."""
+    shown: str
+    """The session that is looked at closely; "" where there is none."""
+    practice: bool
+    """True where it was practice: then everything is told of practice alone."""
+    states: tuple[State, ...] = ()
+    """What stood after each press of the shown session."""
+    heats: dict[str, int] = {}
+    """Heats that were counted in each session."""
+    worked_s: dict[str, float] = {}
+    """Of each session on the work clock."""
+
+    ids: tuple[str, ...] = ()
+    """Sessions at the fire, oldest first: real ones or practice, never both."""
+
+    @property
+    def sessions(self) -> list[SessionRecord]:
+        """The records of these sessions."""
+        records = {session.id: session for session in self.state.sessions}
+        return [records[i] for i in self.ids if i in records]
+
+
+def fold_whole(files: Sequence[SessionLines], session: str | None, at: Stamp | None) -> Folded:
+    """Fold the journal.
+
+    Args:
+        files: Every session of the book, whole.
+        session: Id of the session to look at, or how it begins; None for the last one.
+        at: The moment of asking; None leaves the moment of the last press.
+
+    Raises:
+        CannotDo: no session is called so, or several are.
+    """
+    ordered = in_order(files)
+    floors = _at_fire(ordered)
+    shown = _shown(floors, session)
+    practice = floors.get(shown, False)
+    state = State()
+    states: list[State] = []
+    heats: dict[str, int] = {}
+    worked_s: dict[str, float] = {}
+    counted = 0
+    for file in ordered:
+        began_work_s: float | None = None
+        this = _id(file)
+        for press in file.presses:
+            state = applied(state, press)
+            if began_work_s is None:
+                began_work_s = state.moment.work_s
+            if this == shown:
+                states.append(state)
+        so_far = sum(piece.heats_all for piece in state.pieces.values())
+        heats[this] = max(0, so_far - counted)
+        counted = so_far
+        worked_s[this] = max(0.0, state.moment.work_s - (began_work_s or 0.0))
+    if at is not None and state.stamp is not None:
+        moment = now(state, at)
+        state = replace(settle(state, moment), moment=moment)
+    return Folded(
+        state=state,
+        shown=shown,
+        practice=practice,
+        states=tuple(states),
+        heats=heats,
+        worked_s=worked_s,
+        ids=tuple(i for i, practised in floors.items() if practised == practice),
+    )
+
+
+def _at_fire(files: Sequence[SessionLines]) -> dict[str, bool]:
+    """The sessions at the fire, oldest first, and whether each was practice."""
+    begun = [
+        (file.presses[0].at.wall, file.header)
+        for file in files
+        if file.header is not None and file.header.kind == "floor"
+    ]
+    begun.sort(key=lambda one: (one[0], one[1].session))
+    return {header.session: header.practice > 0.0 for _, header in begun}
+
+
+def _shown(floors: dict[str, bool], session: str | None) -> str:
+    """Id of the session to look at: as named, or as numbered, or the last one of real work."""
+    real = [s for s, practised in floors.items() if not practised] or list(floors)
+    if session is None:
+        return real[-1] if real else ""
+    if session in floors:
+        return session
+    if session.isdecimal() and 1 <= int(session) <= len(real):
+        return real[int(session) - 1]
+    alike = [s for s in floors if session and s.startswith(session)]
+    if len(alike) == 1:
+        return alike[0]
+    if alike:
+        raise CannotDo(f"{quoted(session)} may be any of {', '.join(alike)}")
+    words = f"there is no session {quoted(session)}"
+    if real:
+        words += f"; name one by its number, 1 to {len(real)}, as `forgelog review` lists them"
+    raise CannotDo(words)
+
+
+def _id(file: SessionLines) -> str:
+    return file.header.session if file.header is not None else ""
