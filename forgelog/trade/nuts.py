@@ -1,0 +1,224 @@
+"""Nuts from a forged blank, and forged bolts through a customer's post or wall."""
+
+from __future__ import annotations
+
+import math
+
+import msgspec
+
+from forgelog.trade.engage import engagement_mm
+from forgelog.trade.errors import SumError, positive
+from forgelog.trade.sections import DENSITY_KG_M3, Section, area_mm2
+from forgelog.trade.threads import Thread
+
+WALLS = {"punched": 0.5, "drilled": 0.4}
+"""Wall at its thinnest, in diameters of the thread, by how the hole is made. Common practice:
+a hole punched by hand may wander, so M12 wants 24 mm across; drilled on the centre 22 will do."""
+
+MILD_UTS_MPA = 360.0
+"""Least tensile strength of S235. Source: EN 10025-2."""
+
+SLUG_SHARE = 0.3
+"""Share of a punched hole that leaves as a slug; the rest swells the blank. Common practice."""
+
+DRESSING_MM = 1.0
+"""Cut so much longer than the nut is across, to dress the ends square. Common practice."""
+
+STARTS_INSIDE_MM = 3.0
+"""How far inside the face a thread begins, so that the nut always draws up. Common practice."""
+
+GREEN_OAK_SHRINKS = (0.034, 0.063)
+"""Share of its thickness that green oak loses on its way to 12 %, along and across the rings.
+Source: Wood Handbook, table of shrinkage, white oak, scaled from oven-dry (from memory)."""
+
+
+class NutBlank(msgspec.Struct, frozen=True, kw_only=True):
+    """What a nut's blank must have before the hole is made."""
+
+    across_mm: float
+    """Least width of the finished nut, across flats; whole mm."""
+    high_mm: float
+    """Least height after flattening and chamfers."""
+    wall_mm: float
+    """The wall that this leaves around the thread."""
+    volume_mm3: float
+    """Of the blank, for a square nut, with scale."""
+    mass_kg: float
+    hole_mm: float
+    """Drill before the tap."""
+
+
+class BlankCheck(msgspec.Struct, frozen=True, kw_only=True):
+    """Whether a piece of bar is enough for a nut."""
+
+    enough: bool
+    why: str
+    """One line for the smith."""
+    wall_mm: float
+    """Wall at its thinnest when it is tapped."""
+    high_mm: float
+    """Height that is left."""
+
+
+class ThroughBolt(msgspec.Struct, frozen=True, kw_only=True):
+    """Lengths of a forged bolt or tenon, mm from its shoulder."""
+
+    long_mm: float
+    """Cut it so long: thickest + washers + nut + two threads + trim."""
+    thread_from_mm: float
+    """Where the thread begins, from the shoulder."""
+    thread_mm: float
+    """Length of thread, without the trim."""
+    rod_mm: float
+    """Diameter before the die."""
+    hole_mm: float
+    """Hole through the post; the medium clearance."""
+
+
+def nut_blank(
+    thread: Thread,
+    *,
+    made: str = "punched",
+    bolt_uts_mpa: float = MILD_UTS_MPA,
+    nut_uts_mpa: float = MILD_UTS_MPA,
+    loss: float = 0.04,
+) -> NutBlank:
+    """The smallest square blank that gives a nut for a thread.
+
+    Args:
+        thread: Size and pitch.
+        made: punched by hand, or drilled on the centre.
+        bolt_uts_mpa: Tensile strength of the bolt, MPa.
+        nut_uts_mpa: Tensile strength of the nut, MPa.
+        loss: Share lost as scale.
+
+    Raises:
+        SumError: no such way to make a hole, or a value that cannot be.
+    """
+    across = math.ceil(thread.major_mm * (1 + 2 * _wall(made)) - 1e-9)
+    # one thread is lost in the chamfers, and a bought nut is no worse a guide than the sum
+    high = engagement_mm(thread, bolt_uts_mpa, nut_uts_mpa) + thread.pitch_mm
+    hole = math.pi / 4 * thread.tap_drill_mm**2 * high
+    stays = 0.0 if made == "drilled" else hole * (1 - SLUG_SHARE)
+    volume = (across * across * high - stays) / (1 - loss)
+    return NutBlank(
+        across_mm=float(across),
+        high_mm=high,
+        wall_mm=(across - thread.major_mm) / 2,
+        volume_mm3=volume,
+        mass_kg=volume * DENSITY_KG_M3 / 1e9,
+        hole_mm=thread.tap_drill_mm,
+    )
+
+
+def check_blank(
+    thread: Thread,
+    bar: Section,
+    cut_mm: float,
+    *,
+    made: str = "punched",
+    flattened_mm: float = 1.0,
+    bolt_uts_mpa: float = MILD_UTS_MPA,
+    nut_uts_mpa: float = MILD_UTS_MPA,
+) -> BlankCheck:
+    """Whether a length of flat bar is enough for a nut: a blank too small is found at the tap.
+
+    Args:
+        thread: Size and pitch.
+        bar: A flat, as thick as the nut is high.
+        cut_mm: Length that is cut off it, mm.
+        made: punched or drilled.
+        flattened_mm: What flattening and chamfers take off the height, mm.
+        bolt_uts_mpa: Tensile strength of the bolt, MPa.
+        nut_uts_mpa: Tensile strength of the nut, MPa.
+
+    Raises:
+        SumError: the bar is no flat, or a value that cannot be.
+    """
+    if bar.kind != "flat":
+        raise SumError("a nut's blank is cut from flat, as thick as the nut is high")
+    wide, thick = max(bar.a_mm, bar.b_mm), min(bar.a_mm, bar.b_mm)
+    across = min(wide, positive("cut", cut_mm, "mm"))
+    wall = (across - thread.major_mm) / 2
+    high = thick - flattened_mm
+    wanted = _wall(made) * thread.major_mm
+    needed = engagement_mm(thread, bolt_uts_mpa, nut_uts_mpa)
+    if wall < wanted - 1e-9:
+        why = (
+            f"the wall is {wall:.1f} mm; {made}, it should be {wanted:.1f}: "
+            f"{thread.major_mm + 2 * wanted:.0f} mm across"
+        )
+    elif high < needed:
+        why = f"{high:.1f} mm is left of its height; {needed:.1f} mm of thread must engage"
+    else:
+        why = f"wall {wall:.1f} mm, height {high:.1f} mm"
+    return BlankCheck(
+        enough=wall >= wanted - 1e-9 and high >= needed, why=why, wall_mm=wall, high_mm=high
+    )
+
+
+def through_bolt(
+    thread: Thread,
+    *,
+    thickest_mm: float,
+    thinnest_mm: float | None = None,
+    washers_mm: float = 0.0,
+    nut_high_mm: float | None = None,
+    shrink_mm: float = 0.0,
+    trim_mm: float = 3.0,
+) -> ThroughBolt:
+    """Lengths of a bolt or tenon through a post, a gate or a wall.
+
+    Args:
+        thread: Size and pitch.
+        thickest_mm: Of what it goes through, mm, > 0.
+        thinnest_mm: Of the same, where it varies. mm.
+        washers_mm: All washers together, mm.
+        nut_high_mm: Height of the nut; of a bought one where it is not given. mm.
+        shrink_mm: What timber will still lose of its thickness, mm.
+        trim_mm: Cut off the end when it is fitted, mm.
+
+    Raises:
+        SumError: a size cannot be, or no height is known for the nut.
+    """
+    thickest = positive("thickness at its thickest", thickest_mm, "mm")
+    thinnest = thickest if thinnest_mm is None else positive("thinnest", thinnest_mm, "mm")
+    if thinnest > thickest:
+        raise SumError("the thinnest place is thicker than the thickest")
+    for name, size in (("washers", washers_mm), ("shrinkage", shrink_mm), ("trim", trim_mm)):
+        if not 0 <= size < math.inf:
+            raise SumError(f"the {name} is {size:g} mm; it must be 0 or more")
+    nut = nut_high_mm if nut_high_mm is not None else thread.nut_height_mm
+    if nut is None:
+        raise SumError(f"no nut is in the tables for {thread.name}; give its height")
+    end = thickest + washers_mm + positive("height of the nut", nut, "mm") + 2 * thread.pitch_mm
+    begin = max(0.0, thinnest - shrink_mm - STARTS_INSIDE_MM)
+    holes = thread.clearance_mm
+    return ThroughBolt(
+        long_mm=end + trim_mm,
+        thread_from_mm=begin,
+        thread_mm=end - begin,
+        rod_mm=thread.rod_before_die_mm,
+        hole_mm=holes[1] if holes else thread.major_mm + 1.0,
+    )
+
+
+def blank_cut_mm(blank: NutBlank, bar: Section) -> float:
+    """Length to cut off a flat for a nut's blank, mm: enough material, and enough across.
+
+    Raises:
+        SumError: the bar is no flat, or narrower than the nut.
+    """
+    if bar.kind != "flat":
+        raise SumError("a nut's blank is cut from flat, as thick as the nut is high")
+    wide = max(bar.a_mm, bar.b_mm)
+    if wide < blank.across_mm:
+        raise SumError(f"the flat is {wide:g} mm wide; the nut is {blank.across_mm:g} across")
+    return max(blank.volume_mm3 / area_mm2(bar), blank.across_mm + DRESSING_MM)
+
+
+def _wall(made: str) -> float:
+    wall = WALLS.get(made)
+    if wall is None:
+        raise SumError(f'a hole is punched or drilled, not "{made}"')
+    return wall
