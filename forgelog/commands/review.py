@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
     from forgelog.desk.review import ReviewView
 
-NARROWEST, WIDEST = 60, 120
+NARROWEST, WIDEST = 80, 120
 WITHOUT_TERMINAL = 80
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from forgelog.desk.review_facts import SpanTold, TimelineTold
-from forgelog.desk.review_words import cut
+from forgelog.desk.review_words import cut, folded
 from forgelog.units import show_clock
 
 MARKS = {"hand": "#", "bench": "b", "fire": "f", "rest": "r"}
@@ -14,7 +14,7 @@ STOOD = "="
 CELLS_MIN = (1, 2, 3, 5, 10, 15, 20, 30, 60, 120, 240, 480, 960)
 """Minutes that one mark may stand for."""
 MOST_NAME = 26
-MEANING = "# some of it in hand, f fire, r rest, b bench, . lying, = pause"
+MEANING = "# in hand at times, f fire, r rest, b bench, . lying, = pause"
 _TOTAL = "in hand"
 _LABEL = 7
 """Columns that a time of day needs with the room after it."""
@@ -30,7 +30,7 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
 
     Args:
         line: What happened.
-        width: Columns that no row is to exceed, at least 60.
+        width: Columns that no row is to exceed, at least 80.
     """
     if not line.spans:
         return ["Nothing was in hand, in the fire, resting or at the bench."]
@@ -57,7 +57,7 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
     if any(still.to_min - still.from_min >= _SHORTEST_MIN for still in line.stood):
         marks = [_stood(line, i * cell - early_min, cell) for i in range(count)]
         chart.append(row("pause", "".join(marks)))
-    return [*chart, "", f"A mark is {cell} min: {MEANING}."]
+    return [*chart, "", *folded(f"A mark is {cell} min: {MEANING}.", width)]
 
 
 def _names(line: TimelineTold) -> dict[str, str]:

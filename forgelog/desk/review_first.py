@@ -49,14 +49,11 @@ def first_line(
 def _cycles(cycles: list[RestTold]) -> str:
     first = cycles[0]
     skipped = sum(rest.verdict == "skipped" for rest in cycles)
-    if skipped:
-        what = (
-            f"{counted(skipped, 'normalising cycle')} {'was' if skipped == 1 else 'were'} skipped"
-        )
-    else:
-        what = "A normalising cycle does not count"
-        if len(cycles) > 1:
-            what = f"{len(cycles)} normalising cycles do not count"
+    number, does = (skipped, "was skipped") if skipped else (len(cycles), "does not count")
+    what = f"A normalising cycle {does}"
+    if number > 1:
+        does = "were skipped" if skipped else "do not count"
+        what = f"{number} normalising cycles {does}"
     words = f"{what}: {first.piece}, {first.do}. It risks {first.risk}."
     return f"{words} {first.advice}".rstrip()
 

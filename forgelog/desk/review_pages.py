@@ -20,7 +20,7 @@ from forgelog.desk.review_first import METHOD_WORDS
 from forgelog.desk.review_words import counted, cut, day_words, folded
 from forgelog.units import show_time
 
-NARROWEST = 60
+NARROWEST = 80
 LAST_SESSIONS = 20
 LAST_PIECES = 4
 MOST_OFTEN = "A range is what happens most often, never an exact chance."
@@ -39,7 +39,7 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
 
     Args:
         review: What is told.
-        width: Columns that no line is to exceed; below 60 it is taken for 60.
+        width: Columns that no line is to exceed; below 80 it is taken for 80.
     """
     width = max(NARROWEST, width)
     pages = [
