@@ -15,6 +15,7 @@ from functools import lru_cache
 
 import msgspec
 
+from forgelog.trade.air import ZERO_K
 from forgelog.trade.errors import SumError
 from forgelog.trade.sections import Section, lumped
 from forgelog.trade.steel_heat import DENSITY_KG_M3, enthalpy, mean_from_surface
@@ -26,7 +27,6 @@ LOOK_SHARE = 0.75
 """Share of the predicted time after which to look. Our own choice: early, because fires differ."""
 
 _SIGMA = 5.670374419e-8
-_ZERO = 273.15
 
 
 class Fire(msgspec.Struct, frozen=True, kw_only=True):
@@ -102,14 +102,14 @@ def heating_curve(
     heat = lumped(section)
     depth_m = heat.depth_mm / 1000
     weight = DENSITY_KG_M3 * heat.area_per_perimeter_mm / 1000
-    glow = (top + _ZERO) ** 4
+    glow = (top + ZERO_K) ** 4
     heats: list[float] = []
     times: list[float] = []
     now, last_heat, last_slow = 0.0, 0.0, 0.0
     below = top + 40.0
     while below > 0.5:
         surface = top - below
-        flux = kind.emissivity * _SIGMA * (glow - (surface + _ZERO) ** 4) + kind.h_w_m2k * below
+        flux = kind.emissivity * _SIGMA * (glow - (surface + ZERO_K) ** 4) + kind.h_w_m2k * below
         joules, slow = enthalpy(mean_from_surface(surface, -flux * depth_m)), weight / flux
         if times:
             now += (joules - last_heat) * (slow + last_slow) / 2

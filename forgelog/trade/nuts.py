@@ -217,6 +217,26 @@ def blank_cut_mm(blank: NutBlank, bar: Section) -> float:
     return max(blank.volume_mm3 / area_mm2(bar), blank.across_mm + DRESSING_MM)
 
 
+def timber_shrink_mm(thick_mm: float) -> tuple[float, float]:
+    """What a green oak post still loses of its thickness, mm: along and across the rings.
+
+    Raises:
+        SumError: the thickness is not above 0.
+    """
+    thick = positive("thickness", thick_mm, "mm")
+    return thick * GREEN_OAK_SHRINKS[0], thick * GREEN_OAK_SHRINKS[1]
+
+
+def forged_head_mm(thread: Thread) -> tuple[float, float]:
+    """Across flats and height of a forged square or hexagon head, mm.
+
+    Source: United States standard (Sellers), 1.5 D + 1/8 in and half of that, as printed in Shop
+    Practice vol. 1, Bolts.
+    """
+    across = 1.5 * thread.major_mm + 25.4 / 8
+    return across, across / 2
+
+
 def _wall(made: str) -> float:
     wall = WALLS.get(made)
     if wall is None:

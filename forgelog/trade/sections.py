@@ -79,6 +79,7 @@ _WORDS = {
     "sq": "square",
     "squ": "square",
     "rd": "round",
+    "ø": "round",
     "dia": "round",
     "diameter": "round",
     "hex": "hexagon",
@@ -90,7 +91,7 @@ _WORDS = {
     **{kind: kind for kind in SHAPES},
 }
 _SHAPE = re.compile(
-    rf"(?<![A-Za-z])({'|'.join(sorted(_WORDS, key=len, reverse=True))})(?![A-Za-z])"
+    rf"(?<![A-Za-z])({'|'.join(sorted(_WORDS, key=len, reverse=True))})(?![A-Za-z])\.?"
 )
 _SPARE = re.compile(r"(?<![A-Za-z])(?:bars?|steel|iron)(?![A-Za-z])\.?")
 _CROSS = re.compile(r" ?(?:[x×*]|(?<![a-z])by(?![a-z])) ?")
@@ -111,7 +112,7 @@ def parse_section(text: str) -> Section:
         raise SectionError(text, "is longer than 80 letters", LIKE)
     body = tidy(_SPARE.sub(" ", tidy(text).lower()))
     shapes = list(_SHAPE.finditer(body))
-    kinds = [_WORDS[shape[0]] for shape in shapes]
+    kinds = [_WORDS[shape[1]] for shape in shapes]
     if kinds == ["round", "tube"]:
         kinds, shapes = ["tube"], shapes[1:]
         body = tidy(_SHAPE.sub("", body, count=1))

@@ -118,6 +118,14 @@ class Thread(msgspec.Struct, frozen=True, kw_only=True):
             return tables.METRIC[self.major_mm].clearance_mm
         return tables.INCH_CLEARANCE_MM.get(self.size)
 
+    @property
+    def washer_mm(self) -> tuple[float, float, float] | None:
+        """Outside, thickness and hole of a plain washer, or None where the tables have none.
+
+        Source: ISO 7089.
+        """
+        return tables.WASHERS_MM.get(self.major_mm) if self.series == "metric" else None
+
     def _nut(self) -> tuple[float, float] | None:
         if self.series == "metric":
             return tables.METRIC[self.major_mm].nut_mm

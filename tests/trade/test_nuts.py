@@ -10,7 +10,14 @@ from forgelog.trade.errors import SumError
 from forgelog.trade.fuel import fuel_kg
 from forgelog.trade.gauges import gauge_mm, near_gauge, parse_gauge
 from forgelog.trade.limits import limits
-from forgelog.trade.nuts import blank_cut_mm, check_blank, nut_blank, through_bolt
+from forgelog.trade.nuts import (
+    blank_cut_mm,
+    check_blank,
+    forged_head_mm,
+    nut_blank,
+    through_bolt,
+    timber_shrink_mm,
+)
 from forgelog.trade.sections import parse_section as bar
 from forgelog.trade.threads import thread
 
@@ -80,6 +87,17 @@ def test_nuts_and_bolts_that_cannot_be_are_refused() -> None:
         through_bolt(M12, thickest_mm=100, washers_mm=-1)
     with pytest.raises(SumError, match="strength of the nut is 0"):
         nut_blank(M12, nut_uts_mpa=0)
+
+
+def test_heads_washers_and_shrinkage() -> None:
+    # Sellers: 3/4 in bolt, 1 1/4 in across and 5/8 in deep (Shop Practice vol. 1)
+    across, high = forged_head_mm(thread("3/4 UNC"))
+    assert (across / 25.4, high / 25.4) == pytest.approx((1.25, 0.625))
+    # ISO 7089
+    assert M12.washer_mm == (24, 2.5, 13.0)
+    assert thread("M10").washer_mm == (20, 2.0, 10.5)
+    assert thread("1/2 UNC").washer_mm is None
+    assert timber_shrink_mm(150) == pytest.approx((5.1, 9.45))
 
 
 def test_whitworth_limits_are_its_basic_sizes() -> None:
