@@ -9,7 +9,6 @@ from pathlib import Path
 
 import msgspec
 
-import forgelog
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
 from forgelog.recipe.problems import Problem
 from forgelog.recipe.read import read_recipe
@@ -90,9 +89,8 @@ def find_recipe(name: str, book: Path | None) -> Path:
     if path.suffix == ".toml" or os.sep in name or path.is_file():
         return path
     known: dict[str, Path] = {}
-    folders = [shipped_folder()] if book is None else [shipped_folder(), book / "recipes"]
-    for folder in folders:
-        if folder.is_dir():
+    for folder in (shipped_folder(), book / "recipes" if book is not None else None):
+        if folder is not None and folder.is_dir():
             known |= {file.stem: file for file in sorted(folder.glob("*.toml"))}
     if name in known:
         return known[name]
@@ -108,11 +106,14 @@ def find_recipe(name: str, book: Path | None) -> Path:
     raise CannotRead(f"{words}\n    {hint}" if hint else words)
 
 
-def shipped_folder() -> Path:
-    """Where the recipes lie that come with forgelog."""
-    package = Path(forgelog.__file__).resolve().parent
-    inside = package / "recipes"
-    return inside if inside.is_dir() else package.parent / "recipes"
+def shipped_folder() -> Path | None:
+    """Where the recipes lie that come with forgelog; None where it came without."""
+    from forgelog.book.shipped import shipped_folder as folder
+
+    try:
+        return folder("recipes")
+    except FileNotFoundError:
+        return None
 
 
 def _id_of(file: Path) -> str:
