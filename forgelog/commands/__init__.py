@@ -11,6 +11,8 @@ COMMANDS = {
     "check": "look over recipes and say all that is wrong with them",
     "show": "print a recipe as a process sheet",
     "schema": "print the JSON Schema of recipes, for editors",
+    "learn-keys": "teach this device the keys of a pedal or remote",
+    "picture": "draw the real screen as an SVG picture",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
 }
 """Every command with its line of help. A dash in a name is an underscore in its module."""
