@@ -209,6 +209,15 @@ def test_a_piece_made_again_is_told_with_its_reason(book: Path) -> None:
     ]
 
 
+def test_a_piece_spoilt_in_practice_is_told_of_practice_alone(past: PastWork) -> None:
+    past.strap_drawn(LEFT, 3)
+    past.day(SECOND, practice=20.0)
+    past.strap_drawn(RIGHT, 3)
+    past.spoilt(RIGHT, "burnt")
+    assert _review(past).remakes == ()
+    assert [r.why for r in _review(past, SECOND).remakes] == ["burnt"]
+
+
 def test_a_burnt_end_is_told_under_trouble(past: PastWork) -> None:
     past.forge(LEFT, "draw", 3)
     past.press(1.0, EndCutOff(workpiece=LEFT, lost_mm=12.0))
@@ -501,6 +510,26 @@ def test_the_command_prints_the_one_thing_worth_knowing_first(
     assert out.startswith("A normalising cycle was skipped: orchard gate: hammer head 1")
     assert "HEATS · Test piece" in out
     assert max(map(len, out.splitlines())) <= 80
+
+
+def test_in_a_terminal_the_review_opens_on_a_screen(
+    book: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from forgelog.screens import app
+    from forgelog.screens.review import ReviewScreen
+
+    two_days(book).write()
+    opened: list[object] = []
+    monkeypatch.setattr(command, "_on_terminal", lambda: True)
+    monkeypatch.setattr(app, "run", lambda first: opened.append(first(None)) or 0)
+    assert main(["review", "1", "--book", str(book)]) == 0
+    (page,) = opened
+    assert isinstance(page, ReviewScreen)
+    assert page.review.shown_session == FIRST
+    assert capsys.readouterr().out == ""
+    assert main(["review", "--plain", "--book", str(book)]) == 0
+    assert len(opened) == 1
+    assert "SESSIONS" in capsys.readouterr().out
 
 
 def test_the_json_has_the_keys_that_the_command_says_it_has(
