@@ -10,6 +10,7 @@ import msgspec
 from forgelog.recipe.plain import harmless, listed
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import METHODS, Component, Gauge, Recipe, Step, Stock, Tool
+from forgelog.recipe.rules.found import plain_mm
 from forgelog.recipe.written import WrittenRecipe, WrittenSize
 from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.colours import heat_words, temper_words
@@ -103,7 +104,8 @@ class _Sheet:
             size = self.sizes.get(name)
             says = self._prose(size.says) if size else ""
             if size and size.least and size.most:
-                says += f" (from {size.least} to {size.most})"
+                least, most = (self._length(plain_mm(text)) for text in (size.least, size.most))
+                says += f" (from {least} to {most})"
             lead = f"  {name:<{wide}}  {self._length(mm):<9}"
             yield from self._wrapped(f"{lead}  {says}", indent=len(lead) + 2)
 
