@@ -8,6 +8,8 @@ None. To add a command, write its module and name it in `COMMANDS`.
 from __future__ import annotations
 
 COMMANDS = {
+    "new-book": "make the folder of a shop",
+    "order": "take customers' orders, look at them, change them",
     "check": "look over recipes and say all that is wrong with them",
     "show": "print a recipe as a process sheet",
     "schema": "print the JSON Schema of recipes, for editors",
