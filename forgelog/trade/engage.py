@@ -10,15 +10,14 @@ strength is taken as half the tensile strength.
 from __future__ import annotations
 
 import math
-
-import msgspec
+from typing import NamedTuple
 
 from forgelog.trade.errors import SumError, positive
 from forgelog.trade.limits import limits
 from forgelog.trade.threads import Thread
 
 
-class Joint(msgspec.Struct, frozen=True, kw_only=True):
+class Joint(NamedTuple):
     """What a thread in tension would give way at, N, by the sum."""
 
     breaks_n: float

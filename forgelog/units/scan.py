@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-
-import msgspec
+from typing import NamedTuple
 
 from forgelog.units.errors import UnitError
 
@@ -20,7 +19,7 @@ LIKE = {
 """What is expected of each kind, in the words of an error."""
 
 
-class Quantity(msgspec.Struct, frozen=True, kw_only=True):
+class Quantity(NamedTuple):
     """A number and the kind of thing that it measures."""
 
     kind: str
@@ -29,7 +28,7 @@ class Quantity(msgspec.Struct, frozen=True, kw_only=True):
     """In mm, degC, s or kg."""
 
 
-class Unit(msgspec.Struct, frozen=True, kw_only=True):
+class Unit(NamedTuple):
     """One unit and its size."""
 
     kind: str

@@ -19,7 +19,7 @@ from tests.properties.strategies_trade import solid_bars
 mm = st.floats(1.0, 500.0)
 kinds = st.sampled_from([kind for kind in SOLIDS if kind != "rod for thread"])
 threads = st.sampled_from(
-    [f"M{size:g}" for size in thread_tables.METRIC]
+    [f"M{size:g}" for size, row in thread_tables.METRIC.items() if row.pitch_mm]
     + [f"{size} {series}" for series, rows in thread_tables.INCH.items() for size in rows]
 )
 
