@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
-
 import msgspec
 
+from forgelog.desk.dates import due_words as due_words
+from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.orders import at_sizes
 from forgelog.desk.shop import Shop
@@ -131,31 +131,6 @@ def recipe_of_order(shop: Shop, order: Order) -> tuple[Recipe | None, tuple[str,
         return at_sizes(shop.recipe(order.recipe), order.sizes_mm), ()
     except CannotDo as problem:
         return None, (str(problem),)
-
-
-def due_words(promised: str, today: date) -> str:
-    """How long there is: "today", "in 3 days", "2 days late"; "" without a date."""
-    try:
-        days = (date.fromisoformat(promised) - today).days
-    except ValueError:
-        return ""
-    if days == 0:
-        return "today"
-    if days == 1:
-        return "tomorrow"
-    if days > 0:
-        return f"in {days} days"
-    return "1 day late" if days == -1 else f"{-days} days late"
-
-
-def local_day(seconds: float, offset_min: int) -> date:
-    """The day that the calendar on the wall shows then.
-
-    Args:
-        seconds: Since 1970, UTC.
-        offset_min: Local time less UTC, minutes.
-    """
-    return date(1970, 1, 1) + timedelta(seconds=seconds + offset_min * 60)
 
 
 def _urgency(order: Order) -> tuple[bool, str, float, str]:

@@ -17,6 +17,7 @@ from forgelog.book.folders import cache_folder
 from forgelog.book.lock import FloorLock
 from forgelog.book.naming import new_session
 from forgelog.desk.clock import Clock, PracticeClock, RealClock
+from forgelog.desk.cut_off import unfinished as unfinished
 from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.faults import note_fault
 from forgelog.desk.in_play import in_play, left_lying
@@ -33,7 +34,7 @@ from forgelog.work.facts import AnyFact, FireLit, Press, RecipePinned, SessionBe
 from forgelog.work.making import make_pieces
 from forgelog.work.moments import Stamp
 from forgelog.work.only import orders_of
-from forgelog.work.state import Order, SessionRecord, State
+from forgelog.work.state import Order, State
 
 Learnt = Mapping[tuple[str, str, str, str], LearntHeats]
 """By recipe, component, step and method."""
@@ -227,16 +228,6 @@ def resume(
     except BaseException:
         lock.drop()
         raise
-
-
-def unfinished(shop: Shop) -> SessionRecord | None:
-    """The last session of this device at the fire, where nobody ended it and work is left."""
-    newest = shop.last_at_fire
-    for record in shop.state.sessions:
-        if record.id == newest and not record.ended:
-            states = [shop.state.orders.get(o) for o in record.orders]
-            return record if any(o is not None and o.closed is None for o in states) else None
-    return None
 
 
 def pinned(shop: Shop, order: Order) -> RecipePinned:

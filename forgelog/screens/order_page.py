@@ -9,7 +9,7 @@ from textual import events
 
 from forgelog.desk.clock import RealClock
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.order_view import local_day
+from forgelog.desk.dates import local_day
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
 from forgelog.screens.digits import Digits
