@@ -20,7 +20,6 @@ from forgelog.recipe.plain import code_point, did_you_mean, hidden_signs, listed
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.walk import fields_of
 from forgelog.recipe.written import (
-    Written,
     WrittenComponent,
     WrittenHeats,
     WrittenRecipe,
@@ -37,6 +36,9 @@ T = TypeVar("T", bound=msgspec.Struct)
 _NOTHING: Any = object()
 """Stands for a value that was wrong and has been reported."""
 
+
+_HEADINGS = {"component": "[[component]]", "step": "[[component.step]]", "sizes": "[sizes.post]"}
+"""Tables of a recipe that are not written on one line."""
 
 _MOST_UNKNOWN = 25
 """So many unknown keys of one table are named one by one."""
@@ -119,7 +121,7 @@ def _struct(
 
 
 def _unknown_key(key: str, fields: Iterable[str], cls: type[msgspec.Struct]) -> Fault:
-    homes = _homes() if issubclass(cls, Written) else {}
+    homes = _homes() if cls.__module__ == WrittenRecipe.__module__ else {}
     home = homes.get(key, ())
     near = nearest(key, fields)
     if near:
@@ -170,7 +172,9 @@ def _value(kind: inspect.Type, value: Any, path: Path, report: Report) -> Any:
             if isinstance(value, int | float) and not isinstance(value, bool):
                 made = _number(bare, value, path, report)
                 return made if made is _NOTHING else float(made)
-    report(path, Fault(found=f"is {shown(value)}", expected=f"write {wanted(kind)}"))
+    heading = _HEADINGS.get(str(path[-1]))
+    expected = f"give it a heading, like {heading}" if heading else f"write {wanted(kind)}"
+    report(path, Fault(found=f"is {shown(value)}", expected=expected))
     return _NOTHING
 
 
@@ -250,7 +254,7 @@ def _text(
         return _NOTHING
     if about.get("title") != "words" and ("\n" in value or "\t" in value):
         found = "has more than one line" if "\n" in value else "has a tab in it"
-        report(path, Fault(found=found, expected=f"write {_named(about)} on one line"))
+        report(path, Fault(found=found, expected="write it on one line, with plain spaces"))
         return _NOTHING
     if kind.min_length and not value.strip():
         report(path, Fault(found="is empty", expected=f"write {_named(about)}"))

@@ -158,5 +158,5 @@ def test_a_recipe_with_an_error_cannot_be_resolved_by_way_of_the_model() -> None
     recipe, _ = read_recipe(HOOK.encode(), "x")
     assert recipe is not None
     broken = msgspec.structs.replace(recipe, component=[])
-    with pytest.raises(ResolveError, match="has no component"):
+    with pytest.raises(ResolveError, match="component is missing"):
         resolve(broken)

@@ -85,7 +85,7 @@ def test_the_first_recipe_of_the_page_is_ten_lines_and_sound() -> None:
 def test_every_key_has_its_line_of_help_on_the_page_and_in_the_schema() -> None:
     page = format_page()
     tables = recipe_schema()["$defs"]
-    for cls in Written.__subclasses__():
+    for cls in (one for one in Written.__subclasses__() if one.__module__ == Written.__module__):
         for field in fields_of(cls):
             assert re.search(rf"\| \**`{field.encode_name}`\** \|", page), field.encode_name
             about = tables[cls.__name__]["properties"][field.encode_name]
