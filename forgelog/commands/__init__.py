@@ -8,6 +8,7 @@ None. To add a command, write its module and name it in `COMMANDS`.
 from __future__ import annotations
 
 COMMANDS = {
+    "home": "open orders, recipes, sessions, and the way to the fire; opens by itself",
     "new-book": "make the folder of a shop",
     "order": "take customers' orders, look at them, change them",
     "check": "look over recipes and say all that is wrong with them",

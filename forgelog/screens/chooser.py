@@ -67,24 +67,24 @@ def put_chooser(page: Page, top: int, rows: int, chooser: Chooser) -> None:
     first = max(0, min(at_row - rows // 2, len(shown) - rows))
     if at_row <= 1:
         first = 0
+    above, below = bool(first), first + rows < len(shown)
     for y, row in enumerate(shown[first : first + rows]):
+        crowded = (above and y == 0) or (below and y == rows - 1)
         if isinstance(row, str):
             page.put(1, top + y, row, Look.STRONG)
         else:
-            _put_item(page, top + y, chooser, row)
-    if first:
+            _put_item(page, top + y, chooser, row, page.width - (14 if crowded else 1))
+    if above:
         page.put_right(page.width - 1, top, " more above ", Look.QUIET)
-    if first + rows < len(shown):
+    if below:
         page.put_right(page.width - 1, top + rows - 1, " more below ", Look.QUIET)
 
 
-def _put_item(page: Page, y: int, chooser: Chooser, index: int) -> None:
+def _put_item(page: Page, y: int, chooser: Chooser, index: int, edge: int) -> None:
     item = chooser.items[index]
     chosen = index == chooser.at
     mark = ("[x] " if item.id in chooser.marked else "[ ] ") if item.markable else ""
     look = Look.SIGN if chosen else Look.PLAIN
-    # Room for "more above" and "more below" is kept at the right of every row.
-    edge = page.width - 14
     right = edge - cells(item.right) - 2 if item.right else edge
     words = cut(f"{mark}{item.words}", right - 4)
     page.put(1, y, f"{'>' if chosen else ' '} ", Look.STRONG)

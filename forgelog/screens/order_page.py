@@ -8,8 +8,8 @@ from functools import partial
 from textual import events
 
 from forgelog.desk.clock import RealClock
-from forgelog.desk.errors import CannotDo
 from forgelog.desk.dates import local_day
+from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
 from forgelog.screens.digits import Digits
