@@ -13,6 +13,7 @@ COMMANDS = {
     "order": "take customers' orders, look at them, change them",
     "check": "look over recipes and say all that is wrong with them",
     "show": "print a recipe as a process sheet",
+    "sums": "the sums of the trade: bars, stock, threads, heats, steels and more",
     "schema": "print the JSON Schema of recipes, for editors",
     "learn-keys": "teach this device the keys of a pedal or remote",
     "picture": "draw the real screen as an SVG picture",

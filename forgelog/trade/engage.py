@@ -38,21 +38,35 @@ class Joint(NamedTuple):
         return min(ways, key=lambda way: ways[way])
 
 
-def shear_mm2_per_mm(thread: Thread) -> tuple[float, float]:
-    """Shear areas of the threads of bolt and nut for each mm that is engaged, mm2/mm."""
+def shear_mm2_per_mm(thread: Thread, oversize_mm: float = 0.0) -> tuple[float, float]:
+    """Shear areas of the threads of bolt and nut for each mm that is engaged, mm2/mm.
+
+    Args:
+        thread: Size and pitch.
+        oversize_mm: By how much the nut is tapped larger, mm, 0 or more.
+
+    Raises:
+        SumError: so much oversize that next to nothing of the thread engages.
+
+    Source:
+        FED-STD-H28/2B appendix B, at the limits of the usual classes.
+    """
     edge = limits(thread)
     slope = math.tan(math.radians(27.5 if thread.series == "BSW" else 30.0))
     pitch = thread.pitch_mm
-    bolt = edge.nut_minor_max_mm * (
-        pitch / 2 + slope * (edge.bolt_pitch_min_mm - edge.nut_minor_max_mm)
-    )
+    inside = edge.nut_minor_max_mm + oversize_mm
+    bolt = inside * (pitch / 2 + slope * (edge.bolt_pitch_min_mm - inside))
     nut = edge.bolt_major_min_mm * (
-        pitch / 2 + slope * (edge.bolt_major_min_mm - edge.nut_pitch_max_mm)
+        pitch / 2 + slope * (edge.bolt_major_min_mm - edge.nut_pitch_max_mm - oversize_mm)
     )
+    if bolt <= 0 or nut <= 0:
+        raise SumError(f"so loose a nut has next to no thread on {thread.name}")
     return math.pi / pitch * bolt, math.pi / pitch * nut
 
 
-def engagement_mm(thread: Thread, bolt_uts_mpa: float, nut_uts_mpa: float) -> float:
+def engagement_mm(
+    thread: Thread, bolt_uts_mpa: float, nut_uts_mpa: float, oversize_mm: float = 0.0
+) -> float:
     """Shortest engagement at which the bolt breaks before a thread strips.
 
     A nut that is lower than this lets go one day, and without a warning.
@@ -61,6 +75,7 @@ def engagement_mm(thread: Thread, bolt_uts_mpa: float, nut_uts_mpa: float) -> fl
         thread: Size and pitch.
         bolt_uts_mpa: Tensile strength of the threaded tenon, MPa, > 0.
         nut_uts_mpa: Tensile strength of the nut, MPa, > 0.
+        oversize_mm: By how much the nut is tapped larger, mm; of a galvanised bolt.
 
     Returns:
         Length along the axis, mm, of full thread, without the chamfered first one.
@@ -70,7 +85,7 @@ def engagement_mm(thread: Thread, bolt_uts_mpa: float, nut_uts_mpa: float) -> fl
     """
     bolt = positive("strength of the bolt", bolt_uts_mpa, "MPa")
     nut = positive("strength of the nut", nut_uts_mpa, "MPa")
-    bolt_area, nut_area = shear_mm2_per_mm(thread)
+    bolt_area, nut_area = shear_mm2_per_mm(thread, oversize_mm)
     least = 2 * thread.stress_area_mm2 / bolt_area
     return least * max(1.0, bolt_area * bolt / (nut_area * nut))
 

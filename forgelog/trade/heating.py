@@ -26,6 +26,9 @@ BURNS_DEGC = 1350.0
 LOOK_SHARE = 0.75
 """Share of the predicted time after which to look. Our own choice: early, because fires differ."""
 
+FIRES_DIFFER = 1.5
+"""By how much a time in the fire may be out, as a factor either way. Our own, not measured."""
+
 _SIGMA = 5.670374419e-8
 
 
@@ -136,6 +139,11 @@ def look_s(section: Section, from_degc: float, to_degc: float, fire: str = "gas"
         SumError: no such fire, or it is not hot enough.
     """
     return LOOK_SHARE * reheat_s(section, from_degc, to_degc, fire)
+
+
+def heating_band(seconds: float) -> tuple[float, float]:
+    """The shortest and the longest that a predicted time in the fire may be, s."""
+    return seconds / FIRES_DIFFER, seconds * FIRES_DIFFER
 
 
 def burning_s(section: Section, from_degc: float = 1150.0) -> float:

@@ -24,6 +24,9 @@ SLUG_SHARE = 0.3
 DRESSING_MM = 1.0
 """Cut so much longer than the nut is across, to dress the ends square. Common practice."""
 
+GALVANISED_MM = 0.04
+"""Zinc on a thread, local thickness. Source: ISO 10684."""
+
 STARTS_INSIDE_MM = 3.0
 """How far inside the face a thread begins, so that the nut always draws up. Common practice."""
 
@@ -46,6 +49,23 @@ class NutBlank(msgspec.Struct, frozen=True, kw_only=True):
     mass_kg: float
     hole_mm: float
     """Drill before the tap."""
+
+
+class NutCheck(msgspec.Struct, frozen=True, kw_only=True):
+    """Whether a nut of a size is enough for its thread, and what would be."""
+
+    enough: bool
+    why: str
+    """One line for the smith."""
+    wall_mm: float
+    """Wall at its thinnest when it is tapped."""
+    wall_needed_mm: float
+    across_needed_mm: float
+    """Across flats at which the wall would do."""
+    high_needed_mm: float
+    """Full thread that must engage, by the weaker of the two steels."""
+    threads_caught: float
+    """Turns of thread in its height."""
 
 
 class BlankCheck(msgspec.Struct, frozen=True, kw_only=True):
@@ -138,23 +158,83 @@ def check_blank(
     if bar.kind != "flat":
         raise SumError("a nut's blank is cut from flat, as thick as the nut is high")
     wide, thick = max(bar.a_mm, bar.b_mm), min(bar.a_mm, bar.b_mm)
-    across = min(wide, positive("cut", cut_mm, "mm"))
-    wall = (across - thread.major_mm) / 2
-    high = thick - flattened_mm
+    found = check_nut(
+        thread,
+        min(wide, positive("cut", cut_mm, "mm")),
+        thick - flattened_mm,
+        made=made,
+        bolt_uts_mpa=bolt_uts_mpa,
+        nut_uts_mpa=nut_uts_mpa,
+    )
+    return BlankCheck(
+        enough=found.enough, why=found.why, wall_mm=found.wall_mm, high_mm=thick - flattened_mm
+    )
+
+
+def check_nut(
+    thread: Thread,
+    across_mm: float,
+    high_mm: float,
+    *,
+    made: str = "punched",
+    bolt_uts_mpa: float = MILD_UTS_MPA,
+    nut_uts_mpa: float = MILD_UTS_MPA,
+    galvanised: bool = False,
+) -> NutCheck:
+    """Whether a nut has wall and height enough for its thread.
+
+    Args:
+        thread: Size and pitch.
+        across_mm: Across flats at its narrowest, mm.
+        high_mm: Height that is left after flattening and chamfers, mm.
+        made: punched or drilled.
+        bolt_uts_mpa: Tensile strength of the bolt, MPa.
+        nut_uts_mpa: Tensile strength of the nut, MPa.
+        galvanised: True where the bolt is galvanised and its nut tapped larger.
+
+    Raises:
+        SumError: no such way to make a hole, a value that cannot be, or a galvanised thread
+            below M8.
+    """
+    positive("width across flats", across_mm, "mm")
+    wall = (across_mm - thread.major_mm) / 2
     wanted = _wall(made) * thread.major_mm
-    needed = engagement_mm(thread, bolt_uts_mpa, nut_uts_mpa)
+    oversize = galvanised_oversize_mm(thread) if galvanised else 0.0
+    needed = engagement_mm(thread, bolt_uts_mpa, nut_uts_mpa, oversize)
     if wall < wanted - 1e-9:
         why = (
             f"the wall is {wall:.1f} mm; {made}, it should be {wanted:.1f}: "
             f"{thread.major_mm + 2 * wanted:.0f} mm across"
         )
-    elif high < needed:
-        why = f"{high:.1f} mm is left of its height; {needed:.1f} mm of thread must engage"
+    elif high_mm < needed:
+        why = f"{high_mm:.1f} mm is left of its height; {needed:.1f} mm of thread must engage"
     else:
-        why = f"wall {wall:.1f} mm, height {high:.1f} mm"
-    return BlankCheck(
-        enough=wall >= wanted - 1e-9 and high >= needed, why=why, wall_mm=wall, high_mm=high
+        why = f"wall {wall:.1f} mm, height {high_mm:.1f} mm"
+    return NutCheck(
+        enough=wall >= wanted - 1e-9 and high_mm >= needed,
+        why=why,
+        wall_mm=wall,
+        wall_needed_mm=wanted,
+        across_needed_mm=thread.major_mm + 2 * wanted,
+        high_needed_mm=needed,
+        threads_caught=max(0.0, high_mm) / thread.pitch_mm,
     )
+
+
+def galvanised_oversize_mm(thread: Thread) -> float:
+    """By how much a nut is tapped larger for a bolt that is galvanised, mm on the diameter.
+
+    Raises:
+        SumError: below M8, where threads are not galvanised.
+
+    Source:
+        40 um of zinc on the thread, and M8 the smallest: ISO 10684. A coat of t on both flanks
+        adds 2 t / sin(half the angle of the thread) to the pitch diameter.
+    """
+    if thread.major_mm < 7.9:
+        raise SumError(f"threads below M8 are not galvanised (ISO 10684); {thread.name} is")
+    half = math.radians(27.5 if thread.series == "BSW" else 30.0)
+    return 2 * GALVANISED_MM / math.sin(half)
 
 
 def through_bolt(
@@ -215,6 +295,44 @@ def blank_cut_mm(blank: NutBlank, bar: Section) -> float:
     if wide < blank.across_mm:
         raise SumError(f"the flat is {wide:g} mm wide; the nut is {blank.across_mm:g} across")
     return max(blank.volume_mm3 / area_mm2(bar), blank.across_mm + DRESSING_MM)
+
+
+def blank_cut_for_mm(
+    thread: Thread,
+    across_mm: float,
+    high_mm: float,
+    bar: Section,
+    *,
+    made: str = "punched",
+    loss: float = 0.04,
+) -> float:
+    """Length to cut off a flat for a square nut of a size, mm.
+
+    Args:
+        thread: Size and pitch.
+        across_mm: Across flats, mm.
+        high_mm: Height when it is finished, mm.
+        bar: The flat.
+        made: punched or drilled.
+        loss: Share lost as scale.
+
+    Raises:
+        SumError: the bar is no flat or narrower than the nut, or a size cannot be.
+    """
+    _wall(made)
+    hole = math.pi / 4 * thread.tap_drill_mm**2 * positive("height", high_mm, "mm")
+    stays = 0.0 if made == "drilled" else hole * (1 - SLUG_SHARE)
+    across = positive("width across flats", across_mm, "mm")
+    volume = max(across * across * high_mm - stays, 0.0) / (1 - loss)
+    blank = NutBlank(
+        across_mm=across,
+        high_mm=high_mm,
+        wall_mm=(across - thread.major_mm) / 2,
+        volume_mm3=volume,
+        mass_kg=volume * DENSITY_KG_M3 / 1e9,
+        hole_mm=thread.tap_drill_mm,
+    )
+    return blank_cut_mm(blank, bar)
 
 
 def timber_shrink_mm(thick_mm: float) -> tuple[float, float]:

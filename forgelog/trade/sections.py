@@ -309,7 +309,7 @@ def _no_shape(text: str, body: str) -> SectionError:
             hint = body.replace(word, _WORDS[near[0]]) if near else ""
             if hint and _reads(hint):
                 return SectionError(text, f'has "{plain(word)}", which is no bar', LIKE, hint)
-    hint = {2: f"{body} flat", 3: f"{body} angle"}.get(len(parts), "")
+    hint = {1: f"{body} square", 2: f"{body} flat", 3: f"{body} angle"}.get(len(parts), "")
     known = "square, round, flat, hexagon, octagon, sheet, angle or tube"
     problem = f"does not say which bar it is ({known})"
     return SectionError(text, problem, LIKE, hint if hint and _reads(hint) else "")

@@ -113,10 +113,10 @@ def test_a_gauge_without_its_table_is_refused() -> None:
     assert parse_gauge("SWG 14") == parse_gauge("14 gauge swg") == gauge_mm(14, "SWG")
     with pytest.raises(SumError, match="US goes from 3 to 30"):
         gauge_mm(1, "US")
-    with pytest.raises(SumError, match='not "BWG"'):
-        gauge_mm(1, "BWG")
-    with pytest.raises(SumError, match='not "BWG"'):
-        near_gauge(1.0, "BWG")
+    with pytest.raises(SumError, match='not "XWG"'):
+        gauge_mm(1, "XWG")
+    with pytest.raises(SumError, match='not "XWG"'):
+        near_gauge(1.0, "XWG")
 
 
 def test_bends_and_scrolls_that_cannot_be_are_refused() -> None:

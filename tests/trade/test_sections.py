@@ -51,7 +51,7 @@ def test_sections_as_smiths_write_them_are_read(text: str, section: Section) -> 
     [
         ("25x12 flat mm", 'goes on with "mm"', "25x12 mm flat"),
         ("25 x 12 mm", "does not say which bar", "25 x 12 mm flat"),
-        ("12 mm", "does not say which bar", ""),
+        ("12 mm", "does not say which bar", "12 mm square"),
         ("", "does not say which bar", ""),
         ("12 mm sqare", 'has "sqare"', "12 mm square"),
         ("12 square", "has no unit", "12 mm square"),
