@@ -29,6 +29,8 @@ NOT_DONE = 2
 class ForgelogApp(App[int], inherit_bindings=False):
     """Shows pages; holds no rule of the shop."""
 
+    settle_s = 0.3
+    """A question takes no answer for so long after it came up. Seconds."""
     CSS_PATH = os.path.join(os.path.dirname(__file__), "app.tcss")
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = None

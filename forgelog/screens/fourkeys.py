@@ -6,6 +6,8 @@ from abc import abstractmethod
 from collections.abc import Callable
 from typing import NamedTuple
 
+from textual._time import get_time
+
 from forgelog.floor.view import KeyLine
 from forgelog.screens.page import Line, Look, Page
 from forgelog.screens.paged import PagedScreen
@@ -29,6 +31,8 @@ class Meaning(NamedTuple):
 class FourKeyScreen(PagedScreen):
     """A page with a body and four keys."""
 
+    ready_at = 0.0
+    """Until then keys that answer are not taken: they were meant for what stood here before."""
     message = ""
     """One line above the keys: what was done, or why not. Gone with the next key."""
 
@@ -71,6 +75,9 @@ class FourKeyScreen(PagedScreen):
 
     def pressed(self, key: str) -> None:
         """Do what the line says."""
+        if key not in ("tab", "backspace") and get_time() < self.ready_at:
+            self.message = "that key came too soon for this question: press it again"
+            return
         self.message = ""
         meaning = self.meanings().get(key)
         if meaning is None:
@@ -79,6 +86,10 @@ class FourKeyScreen(PagedScreen):
             self.message = meaning.words
         else:
             meaning.deed()
+
+    def settle(self) -> None:
+        """A question has just come up: a bounce of the key before it must not answer it."""
+        self.ready_at = get_time() + self.house.settle_s
 
     def back(self) -> None:
         """Leave this page for the one below it, or the program."""

@@ -273,11 +273,19 @@ class HomeScreen(FourKeyScreen):
         from forgelog.screens.take_order import TakeOrderScreen
 
         try:
-            page = TakeOrderScreen(self.shop.again(), recipe)
+            page = TakeOrderScreen(self.shop.again(), recipe, on_taken=self.choose_order)
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
         self.house.push_screen(page)
+
+    def choose_order(self, order: str) -> None:
+        """Choose an order that was just taken: it is what one wants next."""
+        self.shop = self.shop.again()
+        self.orders = self.looked()
+        self.renew()
+        ids = [item.id for item in self.chooser.items]
+        self.chooser = self.chooser.moved(ids.index(f"order {order}") - self.chooser.at)
 
     def open_review(self, session: str | None) -> None:
         """Look back."""

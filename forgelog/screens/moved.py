@@ -110,7 +110,9 @@ class MovedScreen(FourKeyScreen):
         else:
             self.choice = choice
         self.at = 0
-        if self.piece is None and self.moved is not None:
+        if self.piece is not None:
+            self.settle()
+        elif self.moved is not None:
             self.write_down(self.moved)
 
     def write_down(self, moved: RecipeMoved) -> None:

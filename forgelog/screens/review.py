@@ -143,6 +143,8 @@ class ReviewScreen(FourKeyScreen):
         left = self.left_to_ask()
         self.asking = left[0] if left else None
         self.choice = 0
+        if self.asking is not None:
+            self.settle()
 
     def next_choice(self) -> None:
         """The choice further down."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from forgelog.desk.errors import CannotDo
@@ -18,8 +19,21 @@ from forgelog.units import parse_length, show_length
 class TakeOrderScreen(OrderPage):
     """A new order from a recipe of the book."""
 
-    def __init__(self, shop: Shop, recipe: str) -> None:
+    def __init__(
+        self, shop: Shop, recipe: str, *, on_taken: Callable[[str], None] | None = None
+    ) -> None:
+        """Make it.
+
+        Args:
+            shop: The book.
+            recipe: Id of a recipe in it.
+            on_taken: Told the id of the order once it has been taken.
+
+        Raises:
+            CannotDo: there is no such recipe, or it has errors.
+        """
         super().__init__(shop)
+        self.on_taken = on_taken
         self.recipe = shop.recipe(recipe)
         self.count = 1
         self.promised = ""
@@ -104,13 +118,15 @@ class TakeOrderScreen(OrderPage):
         """Write the order down."""
 
         def deed() -> None:
-            take_order(
+            order = take_order(
                 self.shop.again(),
                 self.recipe.id,
                 count=self.count,
                 sizes_mm=self.given,
                 promised=self.promised,
             )
+            if self.on_taken is not None:
+                self.on_taken(order.id)
 
         if self.tried(deed):
             self.back()

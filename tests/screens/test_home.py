@@ -79,7 +79,7 @@ async def test_an_empty_book_leads_to_an_order_with_four_keys(day: Day) -> None:
         await until_shown(pilot, "TAKE AN ORDER")
         await pilot.press("enter")
         await until_shown(pilot, "OPEN ORDERS")
-        await until_shown(pilot, "not begun")
+        await until_shown(pilot, "> [ ] Pin for tests")
     assert len(day.shop.again().state.orders) == 1
 
 

@@ -105,3 +105,15 @@ async def test_an_empty_book_has_a_review_too(tmp_path: Path, shop: Shop) -> Non
         await until_shown(pilot, "page 1 of 1")
         await pilot.press("space")
         await until(pilot, lambda: not app.is_running)
+
+
+async def test_a_bounce_of_the_key_that_asked_answers_nothing(shop: Shop) -> None:
+    app = review_app(shop)
+    app.settle_s = 1000.0
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "tell heats")
+        await pilot.press("enter", "enter")
+        await until_shown(pilot, "came too soon for this question")
+        await pilot.press("backspace")
+        await until_shown(pilot, "page 1 of")
+    assert len(review_of(shop.again()).to_put_right) == 1
