@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from forgelog.book.device import Device, read_device, write_device
+from forgelog.book.device import Device as Device
+from forgelog.book.device import read_device, write_device
 from forgelog.book.folders import device_folder
 
 FOUR = ("space", "enter", "tab", "backspace")

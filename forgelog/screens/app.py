@@ -16,7 +16,7 @@ from forgelog.desk.device import keep_device, learnt_keys, this_device, with_far
 if TYPE_CHECKING:
     from textual.screen import Screen
 
-    from forgelog.book.device import Device
+    from forgelog.desk.device import Device
     from forgelog.screens.paged import PagedScreen
 
 TICKS_A_SECOND = 2

@@ -6,7 +6,7 @@ import asyncio
 import re
 from collections.abc import Callable
 
-from forgelog.book.device import Device
+from forgelog.desk.device import Device
 from forgelog.screens.app import ForgelogApp
 from forgelog.screens.paged import PagedScreen
 
