@@ -45,7 +45,6 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _run(words: list[str]) -> int:
-    import argparse
     from importlib import import_module
 
     book, words = _book_of(words)
@@ -59,6 +58,10 @@ def _run(words: list[str]) -> int:
     if name not in COMMANDS:
         raise Refused(_no_such(name))
     module = import_module(f"forgelog.commands.{name.replace('-', '_')}")
+    if hasattr(module, "run_words"):
+        return int(module.run_words(words[1:], book))
+    import argparse
+
     parser = argparse.ArgumentParser(
         prog=f"forgelog {name}", description=_sentence(COMMANDS[name]), allow_abbrev=False
     )

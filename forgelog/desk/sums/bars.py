@@ -47,7 +47,9 @@ def _bar(asked: Asked) -> Answer:
         ]
     off = tolerance_mm(bar)
     if off is not None:
-        rows.append(Row("tolerance_mm", "a rolled bar may be off by", list(off), "fine"))
+        names = ("width", "thickness") if len(off) == 2 else ("side or diameter",)
+        table = dict(zip(names, off, strict=True))
+        rows.append(Row("tolerance_mm", "a rolled bar may be off by", table, "drill"))
     note = "rolled corners are a little round: 12 mm square is up to 1 % lighter"
     return Answer(write_section(bar), tuple(rows), _SOURCE, note if bar.kind == "square" else "")
 

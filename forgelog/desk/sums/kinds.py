@@ -53,8 +53,12 @@ def _with_units(kind: str) -> Callable[[str, Choices], float]:
     return lambda text, _: _number(text, units, like, most)
 
 
+_ALSO = {"draft": "draught", "ash": "bed", "vermiculite": "bed", "air": "still-air"}
+
+
 def _word(text: str, choices: Choices) -> str:
     word = " ".join(text.lower().replace("_", "-").split())
+    word = _ALSO.get(word, word)
     for choice in choices:
         if word in (choice, choice.replace("-", " ")):
             return choice

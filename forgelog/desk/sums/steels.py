@@ -122,9 +122,12 @@ def _hardness(found: Grade, temper: float | None) -> list[Row]:
         tables = [{"source": source, "hrc_by_degc": table} for source, table in found.hardness]
         rows.append(Row("temper_table", "", tables))
         heats = sorted({degc for _, table in found.hardness for degc in table})
+        last = -100
         for degc in heats:
             one = temper_hrc(found, degc)
-            if one is not None:
+            # 149 and 150 of two tables are one line
+            if one is not None and degc - last > 4:
+                last = degc
                 words = f"temper {degc} degC"
                 rows.append(Row("", words, [one.low, one.high], "hardness"))
     return rows
