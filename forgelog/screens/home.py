@@ -16,7 +16,7 @@ from forgelog.screens.page import Page
 if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
-RESUME, TAKE, DEVICE, LEAVE = "resume", "take", "device", "leave"
+RESUME, TAKE, SUMS, DEVICE, LEAVE = "resume", "take", "sums", "device", "leave"
 
 
 class HomeScreen(FourKeyScreen):
@@ -111,6 +111,7 @@ class HomeScreen(FourKeyScreen):
             title = ""
         rows.append(Item(id=TAKE, words="take an order", title=title))
         rows.extend(self.read_items() if self.rest is not None else ())
+        rows.append(Item(id=SUMS, words="the sums of the trade", title="SUMS"))
         rows.append(Item(id=DEVICE, words="keys, bell and view", title="THIS DEVICE"))
         rows.append(Item(id=LEAVE, words="leave forgelog"))
         return tuple(rows)
@@ -180,6 +181,7 @@ class HomeScreen(FourKeyScreen):
         return {
             RESUME: Meaning("go on where it was cut off", self.go_on),
             TAKE: Meaning("choose a recipe", self.to_recipes),
+            SUMS: Meaning("open them", self.open_sums),
             DEVICE: Meaning("open it", self.open_device),
             LEAVE: Meaning("leave forgelog", self.back),
             "session": Meaning("look back at it", partial(self.open_review, name)),
@@ -296,6 +298,14 @@ class HomeScreen(FourKeyScreen):
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
+        self.house.push_screen(page)
+
+    def open_sums(self) -> None:
+        """The sums, in the shop's units and words."""
+        from forgelog.screens.sums import SumsScreen
+
+        shop = self.shop.settings.shop
+        page = SumsScreen(units=shop.units, dialect=shop.dialect, book=str(self.shop.book))
         self.house.push_screen(page)
 
     def open_device(self) -> None:

@@ -55,6 +55,8 @@ class Sum(NamedTuple):
     examples: tuple[str, ...]
     """What to write after `forgelog sums`; our own inventions."""
     work: Callable[["Asked"], "Answer"]
+    one_of: tuple[str, ...] = ()
+    """Fields of which one is said: on a screen another one takes its place."""
 
     @property
     def bare(self) -> tuple[Field, ...]:

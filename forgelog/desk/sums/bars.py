@@ -112,5 +112,6 @@ SUMS = (
         ),
         ('"45 mm square" --mass "0.9 kg"', '"12 mm square" --length "300 mm" --count 6'),
         _weight,
+        one_of=("length", "mass"),
     ),
 )

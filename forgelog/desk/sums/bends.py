@@ -169,6 +169,7 @@ def _round(name: str, says: str, first: str, example: str) -> Sum:
         ),
         (example,),
         _ring,
+        one_of=("inside", "outside", "centre-line"),
     )
 
 

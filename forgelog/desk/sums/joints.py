@@ -186,6 +186,7 @@ SUMS = (
         ),
         ('M12 --flats "25 mm" --height "11 mm" --from "25 x 12 mm flat"',),
         _nut,
+        one_of=("punched", "drilled"),
     ),
     Sum(
         "through",
