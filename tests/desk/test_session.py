@@ -155,8 +155,12 @@ def test_undo_reaches_back_into_the_session_that_goes_on(shop: Shop, clock: Fake
     taken(shop, clock, "poker-and-shovel")  # another order, meanwhile, at the desk
     clock.start_again(30.0)
     again = resume(shop.again(), clock=clock)
-    clock.go_on(5.0)
-    again.press("backspace")
+    listing = again.view().list
+    assert listing is not None
+    assert "did the fire burn on" in listing.title
+    for key in ("enter", "backspace", "backspace"):
+        clock.go_on(5.0)
+        again.press(key)
     assert all(p.place == "waiting" for p in again.state.pieces.values())
     again.close()
 
