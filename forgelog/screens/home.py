@@ -245,14 +245,13 @@ class HomeScreen(FourKeyScreen):
 
     def go_on(self) -> None:
         """Go on with the session that was cut off."""
-        from forgelog.desk.learnt import learnt_heats
+        from forgelog.desk.learnt_memory import learnt_so_far
         from forgelog.desk.session import resume
         from forgelog.screens.floor import FloorScreen
 
         shop = self.shop.again()
-        learnt = learnt_heats(shop.whole_state, practice=shop.is_practice_copy)
         try:
-            session = resume(shop, clock=self.clock, learnt=learnt)
+            session = resume(shop, clock=self.clock, learnt=learnt_so_far(shop))
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return

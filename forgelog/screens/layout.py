@@ -8,7 +8,7 @@ from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.device import with_light
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.layout import LayoutView, Options, layout
-from forgelog.desk.learnt import learnt_heats
+from forgelog.desk.learnt_memory import learnt_so_far
 from forgelog.desk.session import FloorSession, start
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
@@ -219,7 +219,6 @@ class LayoutScreen(FourKeyScreen):
     def begun(self) -> FloorSession:
         """The session, with what the journal has taught."""
         shop = self.shop.again()
-        learnt = learnt_heats(shop.whole_state, practice=shop.is_practice_copy)
         return start(
             shop,
             self.orders,
@@ -227,5 +226,5 @@ class LayoutScreen(FourKeyScreen):
             method=self.chosen("method"),
             light=self.chosen("light"),
             clock=self.clock,
-            learnt=learnt,
+            learnt=learnt_so_far(shop),
         )
