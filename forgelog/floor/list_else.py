@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from forgelog.floor import acts, day_acts, rest_acts
+from forgelog.floor.advice import wants_heat
 from forgelog.floor.blocks import TEST_PIECE, steel_known
 from forgelog.floor.choices import Choice, Made, to
 from forgelog.floor.names import short_name, step_title
@@ -16,6 +17,7 @@ from forgelog.work.facts import (
     HeatEndedEarlier,
     HeatsCorrected,
     JudgedBy,
+    LaidAside,
     Noted,
     Redone,
     RestStarted,
@@ -54,6 +56,8 @@ def reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings)
     choices = []
     for _, piece, step in found[:12]:
         ended = rest_acts.rest_over(state, piece, now)
+        if piece.place == FIRE and not wants_heat(step):
+            ended = (LaidAside(workpiece=piece.id, hot=acts.hot_of(state, piece, now)),)
         choices.append(
             Choice(
                 words=f"{short_name(state, piece, exact=True)}: {step_title(step)}",
@@ -69,8 +73,11 @@ def reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings)
 def _last_heat(state: State) -> tuple[Workpiece, str] | None:
     """The piece and step of the heat that ended last."""
     best: tuple[float, Workpiece, str] | None = None
+    spoilt_s = max(
+        (p.last_heat_s or 0.0 for p in state.pieces.values() if p.place == SCRAPPED), default=0.0
+    )
     for piece in state.pieces.values():
-        if piece.last_heat_s is None or piece.place == HAND:
+        if piece.last_heat_s is None or piece.place in (HAND, SCRAPPED):
             continue
         step = step_of(state, piece)
         if piece.heats and step is not None:
@@ -81,7 +88,8 @@ def _last_heat(state: State) -> tuple[Workpiece, str] | None:
             continue
         if best is None or piece.last_heat_s > best[0]:
             best = (piece.last_heat_s, piece, name)
-    return (best[1], best[2]) if best else None
+    # A heat that ended in scrap has no count to be put right.
+    return (best[1], best[2]) if best and best[0] > spoilt_s else None
 
 
 def _heats_of(piece: Workpiece, step: str, state: State) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from forgelog.floor.choices import Choice, Made, piece_of, to
-from forgelog.floor.names import short_name
+from forgelog.floor.names import short_name, step_title
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
 from forgelog.units import show_length
@@ -25,11 +25,14 @@ def gauges(listing: Listing, state: State, now: Moment, settings: FloorSettings)
     for piece in sorted(state.pieces.values(), key=lambda p: (-p.since_s, p.id)):
         if not piece.begun or piece.place in (SCRAPPED, FIRE):
             continue
-        for step in steps_of(state, piece)[: piece.step + 1]:
+        steps = steps_of(state, piece)[: piece.step + 1]
+        sizes = [gauge.what for step in steps for gauge in step.gauges]
+        for step in steps:
             for number, gauge in enumerate(step.gauges):
+                at = f", {step_title(step)}" if sizes.count(gauge.what) > 1 else ""
                 choices.append(
                     Choice(
-                        words=f"{short_name(state, piece, exact=True)}: {gauge.what}",
+                        words=f"{short_name(state, piece, exact=True)}: {gauge.what}{at}",
                         opens=to("sizes", piece.id, f"{step.id}:{number}"),
                     )
                 )

@@ -9,11 +9,12 @@ from forgelog.floor.choices import Choice, Facts, Made, piece_of, to
 from forgelog.floor.names import short_name
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
-from forgelog.recipe.resolved import HEAT_KINDS, METHODS
+from forgelog.recipe.resolved import METHODS
 from forgelog.work.facts import (
     CooledInWater,
     Cracked,
     EndCutOff,
+    LaidAside,
     LotSpoilt,
     MethodChanged,
     NewPiece,
@@ -62,18 +63,30 @@ def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings
     ]
     if piece.place == HAND:
         choices += [
-            Choice(words="it is another piece that I hold", opens=to("swap", piece.id)),
+            _another(piece),
             Choice(words="cool an end in water", opens=to("water", piece.id)),
             Choice(words="another method", opens=to("method")),
         ]
     return f"trouble: {short_name(state, piece, exact=True)}", tuple(choices)
 
 
+def _another(piece: Workpiece) -> Choice:
+    """The smith holds another piece: only where that cannot spoil what was recorded already."""
+    words = "it is another piece that I hold"
+    if piece.open is not None and piece.open.quench:
+        return Choice(words=words, message="it is in the quench: lay it aside first")
+    if piece.open is not None and piece.open.steps:
+        return Choice(words=words, message="a step was done in this heat: undo that first")
+    return Choice(words=words, opens=to("swap", piece.id))
+
+
 def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
     """Why it is scrapped; a remake takes its slot."""
     piece = piece_of(listing, state)
     remake = _new_piece(state, piece) if listing.detail == "remake" else None
-    before: Facts = rest_acts.rest_over(state, piece, now) if piece.place == RESTING else ()
+    before: Facts = rest_acts.rest_over(state, piece, now)
+    if piece.place == FIRE:
+        before = (LaidAside(workpiece=piece.id, hot=acts.hot_of(state, piece, now)),)
     return "scrapped: why?", tuple(
         Choice(
             words=reason,
@@ -104,7 +117,7 @@ def swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) -
     others = [
         p
         for p in state.pieces.values()
-        if p.id != held.id and p.place in (FIRE, WAITING) and _takes_heat(state, p)
+        if p.id != held.id and p.place in (FIRE, WAITING) and _is_forged(state, p)
     ]
     others.sort(key=lambda p: (p.place != FIRE, p.component != held.component, p.since_s, p.id))
     return "which piece do you hold?", tuple(
@@ -119,9 +132,9 @@ def swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) -
 _LIES = {FIRE: "in the fire"}
 
 
-def _takes_heat(state: State, piece: Workpiece) -> bool:
+def _is_forged(state: State, piece: Workpiece) -> bool:
     step = step_of(state, piece)
-    return step is not None and (step.kind == "forge" or step.kind in HEAT_KINDS)
+    return step is not None and step.kind == "forge"
 
 
 def water(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:

@@ -121,7 +121,8 @@ def _further(here: Here, key: str) -> Deed:
         pieces = numbered(state)
         index = int(key) - 1
         if index < len(pieces):
-            return Deed(stand=here.clear(chosen=pieces[index]))
+            message = "it is chosen already" if pieces[index] == stand.chosen else ""
+            return Deed(stand=here.clear(chosen=pieces[index], message=message))
         return Deed(stand=here.clear(message=f"there is no piece {key}"))
     if key == "v":
         return Deed(stand=msgspec.structs.replace(stand, far=not stand.far))

@@ -36,6 +36,7 @@ _WORDS: dict[type, str] = {
     facts.MethodChanged: "method",
     facts.Paused: "pause",
     facts.Resumed: "going on",
+    facts.FireLit: "fire lit",
     facts.FireWentOut: "fire out",
     facts.DayEnded: "end of the day",
 }

@@ -49,6 +49,8 @@ class InHand(msgspec.Struct, frozen=True, kw_only=True):
 
     key: Key
     since_s: float
+    """When the present step was begun in it."""
+    taken_s: float
     shared: bool = False
     """A step was finished in it already."""
 
@@ -116,7 +118,7 @@ class Ledger:
                 self._done_in_hand(seen)
             return
         if seen.key == "space" and words.startswith(("out of the fire", "out and into")):
-            held = InHand(key=card_key(seen.after), since_s=seen.work_s)
+            held = InHand(key=card_key(seen.after), since_s=seen.work_s, taken_s=seen.work_s)
             self.now = replace(self.now, hand=held)
         elif seen.key == "space" and words == "does not fit: the step again":
             key = card_key(view)
@@ -129,7 +131,7 @@ class Ledger:
         lump = self.lump(held.key)
         goes_on = seen.after.clock_words == "in hand"
         unknown = lump.unknown
-        if seen.work_s - held.since_s > NOBODY_KNOWS_S:
+        if seen.work_s - held.taken_s > NOBODY_KNOWS_S:
             unknown = unknown | {number}
         heats = dict(lump.heats)
         taken = heats.pop(number, 0) + 1
@@ -179,6 +181,8 @@ class Ledger:
         listed = seen.before.list
         assert listed is not None
         choice, title = listed.choices[listed.at], listed.title
+        if choice.startswith("nothing to choose"):
+            return
         if title.startswith("trouble: "):
             self.target = self.named(title.removeprefix("trouble: "))
             self.remake = choice == "scrap it, make another"
@@ -215,7 +219,8 @@ class Ledger:
         spoilt = replace(lumps[-1], scrapped=reason, rests_unclear=True)
         more = (Lump(),) if self.remake else ()
         lumps = {**self.now.lumps, key: (*lumps[:-1], spoilt, *more)}
-        self.now = replace(self.now, lumps=lumps)
+        last = None if self.now.last == key else self.now.last
+        self.now = replace(self.now, lumps=lumps, last=last)
 
     def _swap(self, other: Key) -> None:
         held = self.now.hand

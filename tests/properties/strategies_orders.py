@@ -15,14 +15,32 @@ from forgelog.recipe.resolve import resolve
 from forgelog.recipe.resolved import Recipe
 
 NAMES = (
-    *("strap", "pintle", "hook", "leaf", "bar", "arm", "foot", "collar", "staple", "drift", "chisel"),
+    *(
+        "strap",
+        "pintle",
+        "hook",
+        "leaf",
+        "bar",
+        "arm",
+        "foot",
+        "collar",
+        "staple",
+        "drift",
+        "chisel",
+    ),
     "long-handled flesh fork with a twist and a ring",
 )
 MARKS = (("left", "right"), ("upper", "lower"), ("A", "B", "C"))
 BARS = ("12 mm square", "40 x 8 mm flat", "16 mm round", "25 mm square", "6 mm square")
 VERBS = (
     *("draw the taper", "roll the eye", "set down the shoulder", "twist", "bend it on the jig"),
-    *("spread the leaf", "punch the hole", "square up the corner that is to show", "point", "upset"),
+    *(
+        "spread the leaf",
+        "punch the hole",
+        "square up the corner that is to show",
+        "point",
+        "upset",
+    ),
 )
 TOOLS = ("16 mm mandrel", "hook jig", "side set", "swage", "monkey tool")
 COLD = (("drill", "bench"), ("file the edges", "bench"), ("try it in the plate", "fit"))
