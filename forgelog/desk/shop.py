@@ -18,18 +18,22 @@ from forgelog.book.folders import (
 )
 from forgelog.book.noticed import files_with
 from forgelog.book.sessions import SessionFile, SetAside, first_line, journal_files, read_sessions
-from forgelog.book.settings import BookSettings, read_settings
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.recipes import CannotRead, RecipeFile, read_recipe_file
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
-from forgelog.recipe.problems import Problem
-from forgelog.recipe.resolve import ResolveError, resolve
-from forgelog.recipe.resolved import Recipe
-from forgelog.recipe.written import WrittenRecipe
 from forgelog.work.facts import OrderClosed, OrderTaken, Press, SessionBegan
 from forgelog.work.fold import fold
 from forgelog.work.only import narrowed, only_tools, orders_in
 from forgelog.work.state import State
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.book.settings import BookSettings
+    from forgelog.desk.recipes import RecipeFile
+    from forgelog.recipe.resolved import Recipe
+    from forgelog.recipe.written import WrittenRecipe
+
+# Settings and recipes are read by modules that are loaded when they are asked for: Home shows the
+# orders before either, and half of the time of a start would go into loading them.
 
 _TOOL_SEEN = b'"fact":"tool seen"'
 
@@ -49,6 +53,8 @@ class Shop:
     @cached_property
     def settings(self) -> BookSettings:
         """The settings files."""
+        from forgelog.book.settings import read_settings
+
         return read_settings(self.book)
 
     @cached_property
@@ -59,6 +65,9 @@ class Shop:
     @cached_property
     def recipes(self) -> tuple[RecipeFile, ...]:
         """Every recipe file of the book, sound or not, by name."""
+        from forgelog.desk.recipes import CannotRead, RecipeFile
+        from forgelog.recipe.problems import Problem
+
         found: list[RecipeFile] = []
         for path in sorted((self.book / "recipes").glob("*.toml")):
             try:
@@ -134,6 +143,8 @@ class Shop:
 
     def _file_named(self, name: str) -> RecipeFile | None:
         """The file of this name, where it holds the recipe of this id: most do."""
+        from forgelog.desk.recipes import CannotRead
+
         if not name.replace("-", "").isalnum():
             return None
         try:
@@ -143,6 +154,8 @@ class Shop:
         return file if file.recipe is not None and file.recipe.id == name else None
 
     def _recipe_file(self, path: Path) -> RecipeFile:
+        from forgelog.desk.recipes import read_recipe_file
+
         if path not in self._read:
             self._read[path] = read_recipe_file(path)
         return self._read[path]
@@ -198,6 +211,8 @@ def at_sizes(written: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Recipe:
     Raises:
         CannotDo: a size is none of the recipe's, or out of its range; all of them are told.
     """
+    from forgelog.recipe.resolve import ResolveError, resolve
+
     try:
         return resolve(written, sizes_mm)
     except ResolveError as problem:
