@@ -19,7 +19,6 @@ from forgelog.work.facts import Noted, Press
 from tests.book.presses import SESSION, forged, header, press
 from tests.book.presses import sessions as some_sessions
 
-GOLDEN = Path(__file__).parent / "golden"
 same_folder = settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
@@ -207,12 +206,3 @@ def test_words_of_a_damaged_line_are_harmless(tmp_path: Path) -> None:
     assert isinstance(aside, SetAside)
     assert "\x1b" not in aside.text
     assert aside.text.isprintable()
-
-
-@pytest.mark.parametrize("path", sorted(GOLDEN.glob("*.jsonl")), ids=lambda p: p.name)
-def test_the_journal_of_every_release_is_still_read(path: Path) -> None:
-    read = read_session(path)
-    assert read.set_aside == ()
-    assert len(read.presses) == len(path.read_bytes().splitlines())
-    written = b"".join(write_line(p) for p in read.presses)
-    assert len(written) >= 1
