@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
@@ -206,3 +207,13 @@ def test_words_of_a_damaged_line_are_harmless(tmp_path: Path) -> None:
     assert isinstance(aside, SetAside)
     assert "\x1b" not in aside.text
     assert aside.text.isprintable()
+
+
+def test_a_long_session_is_read_in_no_time(tmp_path: Path) -> None:
+    path = put(tmp_path, b"".join(lines(forged(1500))))
+    took_s = []
+    for _ in range(8):
+        start = time.perf_counter()
+        assert len(read_session(path).presses) == 1500
+        took_s.append(time.perf_counter() - start)
+    assert min(took_s) < 0.06

@@ -182,6 +182,39 @@ def test_there_is_nothing_to_resume_after_the_day_was_ended(shop: Shop, clock: F
         resume(shop.again(), clock=clock)
 
 
+def test_the_session_that_was_cut_off_is_known_though_the_clock_was_set_back(
+    shop: Shop, clock: FakeClock
+) -> None:
+    order = taken(shop, clock)
+    first = begun(shop, clock, order)
+    first.press("q")
+    for _ in range(6):
+        clock.go_on(2.0)
+        first.press("enter")
+        if first.state.ended:
+            break
+    first.close()
+    assert first.state.ended
+    clock.set_wall(-7200.0)
+    second = begun(shop, clock, order)
+    assert second.id < first.id
+    second.close()
+    record = unfinished(shop.again())
+    assert record is not None
+    assert record.id == second.id
+
+
+def test_a_session_cut_off_long_before_others_is_not_gone_on_with(
+    shop: Shop, clock: FakeClock
+) -> None:
+    first, second = taken(shop, clock), taken(shop, clock)
+    begun(shop, clock, first).close()
+    begun(shop, clock, second).close()
+    clock.go_on(60.0)
+    close_order(shop.again(), find_order(shop.again().state, second), clock=clock)
+    assert unfinished(shop.again()) is None
+
+
 def test_starting_anew_lays_aside_what_a_cut_off_session_left_in_hand(
     shop: Shop, clock: FakeClock
 ) -> None:
