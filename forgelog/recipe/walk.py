@@ -9,15 +9,8 @@ from typing import Any
 import msgspec
 from msgspec import inspect
 
+from forgelog.recipe.fields import fields_of
 from forgelog.recipe.problems import Path
-
-
-@cache
-def fields_of(cls: type[msgspec.Struct]) -> tuple[inspect.Field, ...]:
-    """The keys of a table of the recipe, with their types."""
-    kind = inspect.type_info(cls)
-    assert isinstance(kind, inspect.StructType)
-    return kind.fields
 
 
 def title_of(kind: inspect.Type) -> str:
