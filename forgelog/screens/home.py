@@ -47,6 +47,8 @@ class HomeScreen(FourKeyScreen):
 
     def on_screen_resume(self) -> None:
         """Back from another page: the book may say something else now."""
+        if not self.house.all_on_disk:
+            self.message = "the last presses could not be brought to the disk: they are lost"
         if self.rest is None:
             return
         self.shop = self.shop.again()
