@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 import msgspec
 
+from forgelog.desk.layout_doubts import doubts_of
 from forgelog.desk.layout_stock import StockShown, stock_shown
 from forgelog.desk.layout_tools import ToolShown, tools_shown
 from forgelog.desk.order_view import OrderShown, order_shown, recipe_of_order
@@ -80,6 +81,8 @@ class LayoutView(msgspec.Struct, frozen=True, kw_only=True):
     moved: tuple[MovedShown, ...] = ()
     problems: tuple[str, ...] = ()
     """Why the fire cannot be lit on these orders; empty where it can."""
+    doubts: tuple[str, ...] = ()
+    """What will not do at the orders' sizes, with what would; the fire can be lit all the same."""
     lies: tuple[LiesShown, ...] = ()
     """Pieces that were begun: where they lie."""
     hot: tuple[str, ...] = ()
@@ -128,6 +131,11 @@ def layout(shop: Shop, orders: Iterable[str], stamp: Stamp) -> LayoutView:
         orders=shown,
         moved=tuple(m for order in chosen if (m := _moved(shop, order)) is not None),
         problems=tuple(problems),
+        doubts=tuple(
+            f"{harmless(order.label)}: {text}"
+            for order in chosen
+            for text in doubts_of(shop, order)
+        ),
         lies=tuple(_lies(shop, p) for order in chosen for p in _begun(shop.state, order)),
         hot=still_hot(shop.state, stamp),
         stock=stock_shown(shop, recipes),

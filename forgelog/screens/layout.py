@@ -14,9 +14,11 @@ from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
 from forgelog.screens.fourkeys import FourKeyScreen, Meaning
 from forgelog.screens.layout_text import Sheet, sheets
-from forgelog.screens.page import Look, Page
+from forgelog.screens.page import Look, Page, wrapped
 
 LIGHT = "light the fire"
+MOST_DOUBTS = 3
+"""So many doubts about sizes stand on the first page."""
 
 
 class LayoutScreen(FourKeyScreen):
@@ -117,7 +119,8 @@ class LayoutScreen(FourKeyScreen):
             for y, (words, look) in enumerate(shown.lines[: rows - 1]):
                 page.put(1, top + 1 + y, words, look)
             return
-        warnings = self.warnings()
+        room = page.width - 2
+        warnings = [row for words in self.warnings() for row in wrapped(words, room, most=3)]
         for y, words in enumerate(warnings):
             page.put(1, top + y, words, Look.HOT)
         down = len(warnings) + bool(warnings)
@@ -128,6 +131,9 @@ class LayoutScreen(FourKeyScreen):
         view = self.view
         missing = [tool.words for tool in view.tools if tool.missing]
         lines = [problem.split("\n")[0] for problem in view.problems]
+        lines.extend(f"LOOK AT {doubt}" for doubt in view.doubts[:MOST_DOUBTS])
+        if len(view.doubts) > MOST_DOUBTS:
+            lines.append(f"{len(view.doubts) - MOST_DOUBTS} more: `forgelog check` says them")
         if missing:
             lines.append(f"MISSING: {', '.join(missing)}")
         if view.hot:
