@@ -60,7 +60,7 @@ def view(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> Vi
         parts["message"] = "the question has lapsed: nothing was done"
         asking = None
     rings = alarms(state, now, settings)
-    digits = {w: i + 1 for i, w in enumerate(numbered(state))}
+    digits = {w: i + 1 for i, w in enumerate(numbered(state, now))}
     listing = None
     if stand.listing is not None:
         made = open_list(stand.listing, state, now, settings)
