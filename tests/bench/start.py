@@ -20,7 +20,7 @@ from tests.terminal.driver import Terminal
 def seconds_until(arguments: Sequence[str], words: str, env: dict[str, str]) -> float:
     """Start, wait for the words, end."""
     began = time.perf_counter()
-    with Terminal(arguments, width=100, height=30, env=env) as terminal:
+    with Terminal(arguments, width=100, height=30, env=env, whole_s=0) as terminal:
         terminal.wait_for(words)
         took = time.perf_counter() - began
         terminal.press("ctrl+c")

@@ -139,7 +139,7 @@ class Apprentice:
 def test_the_blind_apprentice_finishes_an_order_by_the_bottom_line_alone(
     recipe: str, env: dict[str, str]
 ) -> None:
-    order = take_order(open_shop(), recipe, title="for a test")
+    order = take_order(open_shop(), recipe, title="for a test").id
     arguments = ["-m", "forgelog", "home", "--speed", str(SPEED)]
     with Terminal(arguments, width=100, height=30, env=env) as terminal:
         terminal.wait_for("lay out this order")
