@@ -31,7 +31,12 @@ _FORMULAS = "Andrews 1965, Grange 1961, Eldis (in Barralis and Maeder 1982)"
 
 
 def _of_grade(found: Grade, temper: float | None) -> Answer:
-    rows: list[Row] = [Row("name", "steel", found.name)]
+    rows: list[Row] = []
+    if found.start is not None and found.stop is not None:
+        whole = {"start": found.start.low, "stop": found.stop.high}
+        rows.append(Row("", "forge it from", [whole["start"], whole["stop"]], "temperature"))
+        rows.append(Row("forging_range_degc", "", whole))
+    rows.append(Row("name", "steel", found.name))
     sources: list[str] = []
 
     def add(key: str, words: str, span: Span | None) -> None:
@@ -43,9 +48,6 @@ def _of_grade(found: Grade, temper: float | None) -> Answer:
 
     add("forge_start", "forging starts, at most", found.start)
     add("forge_stop", "and stops at", found.stop)
-    if found.start is not None and found.stop is not None:
-        whole = {"start": found.start.low, "stop": found.stop.high}
-        rows.append(Row("forging_range_degc", "", whole))
     add("normalise", "normalise at", found.normalise)
     add("harden", "harden at", found.harden)
     if found.quench:

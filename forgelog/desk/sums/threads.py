@@ -75,7 +75,7 @@ def _thread(asked: Asked) -> Answer:
     drill = _drill_words(one)
     rows = (
         Row("tap_drill_mm", "tap drill", one.tap_drill_mm, "drill"),
-        Row("tap_drill_name", "that is" if drill else "", drill),
+        Row("tap_drill_name" if drill else "", "that is" if drill else "", drill),
         Row(
             "engagement_percent", "of full thread", thread_percent(one, one.tap_drill_mm), "percent"
         ),
