@@ -9,8 +9,7 @@ thing that it is, and the usual choices that a screen steps through.
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, NamedTuple, cast
 
-from forgelog.desk.sums.kinds import LIKE, READERS, Unread
-from forgelog.recipe.plain import did_you_mean, quoted
+from forgelog.desk.sums.kinds import LIKE, READERS, Unread, quoted
 from forgelog.trade.errors import SumError
 from forgelog.units.errors import ReadError
 
@@ -257,6 +256,8 @@ def _missing(one: Sum, field: Field) -> str:
 
 
 def _no_field(one: Sum, name: str) -> str:
+    from forgelog.recipe.plain import did_you_mean
+
     names = [field.name for field in one.fields if not field.bare]
     known = ", ".join(f"--{other}" for other in (*names, "json", "units"))
     hint = did_you_mean(name, names)
