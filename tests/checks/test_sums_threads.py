@@ -173,6 +173,27 @@ def test_hexagon_nuts(size: str, nut: tuple[float, float]) -> None:
     assert (table["nut_across_flats_mm"], table["nut_height_mm"]) == nut
 
 
+# DIN 557 and ASME B18.2.2 table 2 (inches): across flats and thickness of square nuts
+SQUARE_NUTS_MM = {
+    "M5": (8, 4),
+    "M6": (10, 5),
+    "M8": (13, 6.5),
+    "M12": (19, 10),
+    "M16": (24, 13),
+    "1/4 UNC": (0.4375 * 25.4, 0.21875 * 25.4),
+    "5/16 UNC": (0.5625 * 25.4, 0.265625 * 25.4),
+    "1/2 UNC": (0.8125 * 25.4, 0.4375 * 25.4),
+    "3/4 UNC": (1.125 * 25.4, 0.65625 * 25.4),
+}
+
+
+@pytest.mark.parametrize(("size", "nut"), SQUARE_NUTS_MM.items())
+def test_square_nuts(size: str, nut: tuple[float, float]) -> None:
+    table = figures(f'thread "{size}"')
+    found = (table["square_nut_across_flats_mm"], table["square_nut_height_mm"])
+    assert found == pytest.approx(nut)
+
+
 # ISO 273; M6, M8, M12 and M16 read, the others from memory
 HOLES_MM = {
     "M3": (3.2, 3.4, 3.6),
