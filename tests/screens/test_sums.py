@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import shlex
+from pathlib import Path
 
 import pytest
 
+from forgelog.book.new_book import make_book
+from forgelog.desk.shop import Shop
 from forgelog.desk.sums import SUMS, find_sum
 from forgelog.desk.sums.form import answer_of, begin, stepped, usual_of, written
+from forgelog.screens.home import HomeScreen
 from forgelog.screens.sums import SumsScreen
-from tests.screens.pilots import TestApp, shown, until, until_shown
+from tests.screens.pilots import DEVICE, TestApp, shown, until, until_shown
 
 SIZES = [(80, 24), (100, 30), (200, 60)]
 
@@ -90,6 +94,27 @@ async def test_what_is_typed_is_taken_or_refused_in_words() -> None:
         assert screen.answer.table["length_mm"] == 3000.0
         await pilot.press("enter", "tab")
         await until_shown(pilot, "next usual choice")
+
+
+async def test_home_leads_to_the_sums_in_the_shops_units(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("FORGELOG_CACHE", str(tmp_path / "cache"))
+    make_book(tmp_path / "book")
+    (tmp_path / "book" / "shop.toml").write_text('format = 1\nunits = "inch"\n')
+    app = TestApp(lambda app: HomeScreen(Shop(tmp_path / "book", DEVICE)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "the sums of the trade")
+        for _ in range(30):
+            if "open them" in shown(pilot):
+                break
+            await pilot.press("backspace")
+            await pilot.pause()
+        await pilot.press("enter")
+        await until_shown(pilot, "this one: bar")
+        assert "inch" in shown(pilot).split("\n")[0]
+        await pilot.press("space")
+        await until_shown(pilot, "HOME")
 
 
 async def test_space_leaves_the_list() -> None:

@@ -164,6 +164,7 @@ SHOWN: dict[str, Callable[[float, UnitSystem | str], str]] = {
     "volume": _volume,
     "mass": show_mass,
     "mass a metre": _mass_a_metre,
+    "sheet": _scaled("kg/m2", "lb/ft2", 0.2048161436),
     "temperature": _temperature,
     "time": lambda seconds, _: show_time(seconds),
     "percent": lambda percent, _: f"{_figures(percent)} %",

@@ -25,8 +25,8 @@ def _bar(asked: Asked) -> Answer:
         return Answer(
             write_section(bar),
             (
-                Row("mass_kg_per_m2", "a square metre weighs", f"{per_m2:.2f} kg"),
-                Row("kg_per_m2", "", per_m2),
+                Row("mass_kg_per_m2", "a square metre weighs", per_m2, "sheet"),
+                Row("thick_mm", "thickness", bar.a_mm, "fine"),
             ),
             _SOURCE,
             "a sheet has no width: give it as a flat for its area, like 200 x 3 mm flat",

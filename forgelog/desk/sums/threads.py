@@ -11,7 +11,8 @@ from forgelog.trade.threads import Thread, ThreadError, special_thread, thread
 
 _SOURCES = {
     "metric": (
-        "ISO 261, 724 and 898-1; drill ISO 2306, nut ISO 4032, square DIN 557, holes ISO 273, limits ISO 965-1; "
+        "ISO 261, 724 and 898-1; drill ISO 2306, nut ISO 4032, square DIN 557, holes ISO 273, "
+        "limits ISO 965-1; "
         "stripping areas FED-STD-H28/2B"
     ),
     "UNC": (
