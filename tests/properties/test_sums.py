@@ -15,12 +15,13 @@ from forgelog.trade.gauges import GAUGES, gauge_mm, gauge_name, near_gauge, read
 from forgelog.trade.heating import heating_curve
 from forgelog.trade.hot import cold_mm, hot_mm
 from forgelog.trade.limits import limits
-from forgelog.trade.nuts import check_nut, through_bolt
+from forgelog.trade.nuts import check_nut
 from forgelog.trade.sections import Section, area_mm2
 from forgelog.trade.solid_words import parse_solid
 from forgelog.trade.solids import solid_volume_mm3
 from forgelog.trade.stock import becomes_mm, blank_length_mm, scale_mm3, stock_for_mm
 from forgelog.trade.threads import Thread, special_thread, thread
+from forgelog.trade.through import through_bolt
 from forgelog.trade.upset import upset_of
 from forgelog.units import write_length
 from tests.desk.sums.asked import figures
