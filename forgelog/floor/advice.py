@@ -98,7 +98,8 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
             advice = _one(state, one, now, settings, free=free, tempers=tempers, holder=holder)
             if advice is None:
                 continue
-            if holder is not None and holder.id != one.id and advice.rank > 1:
+            locked = holder is not None and holder.id != one.id
+            if locked and one.place != FIRE and advice.rank > 1:
                 step = next_step(state, one)
                 if step is not None and wants_heat(step):
                     continue
@@ -154,7 +155,10 @@ def _one(
     else:
         return None
     if piece.id in tempers:
-        return Advice(piece=piece.id, why="temper at once", rank=0)
+        why = "temper at once" if step.kind == "temper" else "then temper at once"
+        if wants_heat(step) and free < 1:
+            why = "temper at once: the fire is full"
+        return Advice(piece=piece.id, why=why, rank=0)
     blocked = block(state, piece, step, settings, holder=holder)
     if blocked is not None and not waived(piece, step, blocked.kind):
         return None

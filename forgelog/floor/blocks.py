@@ -105,25 +105,26 @@ def lock_holder(state: State) -> Workpiece | None:
             continue
         if step.kind == "harden" and piece.place in (FIRE, HAND):
             return piece
-        if step.kind == "temper" and piece.place != FIRE:
-            steps = steps_of(state, piece)
-            if any(s.kind == "harden" for s in steps[: piece.step]):
-                return piece
+        if piece.place != FIRE and is_hard(state, piece):
+            return piece
     return None
+
+
+def is_hard(state: State, piece: Workpiece) -> bool:
+    """Whether the piece is hardened and has its temper still before it."""
+    treated = [r.kind for r in piece.done if r.kind in ("harden", "temper")]
+    if not treated or treated[-1] != "harden":
+        return False
+    return any(s.kind == "temper" for s in steps_of(state, piece)[piece.step :])
 
 
 def waits_for_temper(state: State) -> list[Workpiece]:
     """Hardened pieces that are not tempered: they may crack while they wait."""
-    found = []
-    for piece in state.pieces.values():
-        if not live(piece) or piece.place == FIRE:
-            continue
-        step = step_of(state, piece)
-        if step is not None and step.kind == "temper":
-            steps = steps_of(state, piece)
-            if any(s.kind == "harden" for s in steps[: piece.step]):
-                found.append(piece)
-    return found
+    return [
+        piece
+        for piece in state.pieces.values()
+        if live(piece) and piece.place != FIRE and is_hard(state, piece)
+    ]
 
 
 TEST_PIECE = "a test piece was hardened and tried"
@@ -176,7 +177,8 @@ def block(
         others = [p for p in in_fire(state) if p.id != piece.id]
         if others:
             return Block(kind="lock", words="harden alone: clear the fire first", firm=True)
-    if step.kind in ("harden", "temper") and not steel_known(state, piece):
+    treated = step.kind == "harden" or (step.kind == "temper" and not is_hard(state, piece))
+    if treated and not steel_known(state, piece):
         return Block(kind="steel", words="unknown steel: try a test piece", firm=True)
     needs = component_of(state, piece).needs
     if needs and not piece.parts and piece.step == 0:

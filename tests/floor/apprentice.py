@@ -49,7 +49,6 @@ class Apprentice:
                 sheets[letter, component.name.upper()] = component.steps
         self.ledger = Ledger(sheets, lettered=lettered)
         self.cards: set[tuple[str, str, str]] = set()
-        self.soonest_s: float | None = None
         self.stuck = 0
         self.impatient = False
         self.truth: dict[tuple[Key, int], int] = {}
@@ -82,7 +81,6 @@ class Apprentice:
         self.ledger.follow(seen)
         if seen.counted:
             self.cards.clear()
-            self.soonest_s = None
         return seen
 
     # Polite
@@ -90,6 +88,8 @@ class Apprentice:
     def _polite(self, view: View) -> None:
         if view.entry:
             self.key("text:")
+        elif view.list is not None and view.list.title.startswith("the power was off"):
+            self.key(self.rng.choice(("enter", "enter", "tab")))
         elif view.list is not None:
             self.key("space")
         elif view.question:
@@ -134,9 +134,6 @@ class Apprentice:
             if "LOOK" in view.clock_words:
                 self.key("space", 3)
                 return
-            self._notice(view.clock_words.rpartition("about ")[2])
-        elif view.clock_words == "of rest left, about":
-            self._notice(view.clock)
         elif view.clock_words == "at the bench":
             self.key("enter", self.rng.uniform(30, 400))
             return
@@ -159,27 +156,18 @@ class Apprentice:
                 return
         self._next(view)
 
-    def _notice(self, words: str) -> None:
-        """How long until this card wants something."""
-        if re.fullmatch(r"[\d:]+", words):
-            parts = [int(part) for part in words.split(":")]
-            left_s = float(sum(part * 60**i for i, part in enumerate(reversed(parts))))
-        else:
-            left_s = parse_time(words)
-        self.soonest_s = left_s if self.soonest_s is None else min(self.soonest_s, left_s)
-
     def _next(self, view: View) -> None:
-        """On to the next card; after a whole round, wait, or find a way out."""
-        if card_of(view) not in self.cards:
+        """To the first thing of the advice; else wait for what is hot or rests; else look about."""
+        waits = [s for text in (*view.next, *(r.words for r in view.resting)) for s in due(text)]
+        at_once = len(view.next) - len([text for text in view.next if due(text)])
+        if card_of(view) not in self.cards and (self.impatient or at_once or not waits):
             self.cards.add(card_of(view))
             self.key("tab", 0.4)
             return
-        soonest_s = self.soonest_s
         self.cards.clear()
-        self.soonest_s = None
-        if soonest_s is not None:
+        if waits or view.fire or any(not rest.due for rest in view.resting):
             self.impatient = False
-            self.days.wait(soonest_s + 2)
+            self.days.wait(min(waits, default=60) + 2)
             return
         self.stuck += 1
         assert self.stuck < 60, "nothing can be done, and nothing is waited for"
@@ -189,13 +177,17 @@ class Apprentice:
             self.impatient = True
         else:
             self.impatient = False
-            self._give_up()
+            self._find_a_way()
 
-    def _give_up(self) -> None:
-        """What can never have its parts is scrapped."""
+    def _find_a_way(self) -> None:
+        """A steel that nobody knows is tried; what can never have its parts is scrapped."""
         for _ in range(40):
             view = self.days.look()
-            if line(view, "SPACE").words.startswith("it wants "):
+            words = line(view, "SPACE").words
+            if words.startswith("unknown steel"):
+                self.take("a test piece was hardened")
+                return
+            if words.startswith("it wants "):
                 name = card_key(view)[1].lower()
                 self.take("trouble with a cold piece", name, "make no other", "lost")
                 return
@@ -357,6 +349,16 @@ class Apprentice:
             return
         self.days.next_day(self.rng.uniform(600, 60000))
         self.ledger.new_day()
+
+
+def due(text: str) -> list[float]:
+    """Seconds until a line of the screen wants something; empty where it does not say."""
+    if match := re.search(r"about ([\d:]+) more$", text):
+        parts = [int(part) for part in match[1].split(":")]
+        return [float(sum(part * 60**i for i, part in enumerate(reversed(parts))))]
+    if match := re.search(r"look in about (.+)$", text):
+        return [parse_time(match[1])]
+    return []
 
 
 def card_of(view: View) -> tuple[str, str, str]:

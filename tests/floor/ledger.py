@@ -203,6 +203,9 @@ class Ledger:
             done = {**lump.done, number: lump.heats.get(number, 0)}
             unknown = lump.unknown | {number}
             self._put(key, replace(lump, heats=heats, done=done, unknown=unknown))
+        elif title.startswith("pause: where"):
+            if choice in ("back in the fire", "aside"):
+                self._close(seen)
         elif choice.startswith("that last heat was two"):
             self._one_more()
         elif title.startswith("end of the day") and self.now.hand and seen.counted:
@@ -245,7 +248,7 @@ class Ledger:
         lump = self.lump(key)
         heats = {n: h for n, h in lump.heats.items() if n <= number}
         if number in lump.done:
-            heats[number] = lump.done[number]
+            heats[number] = 0 if number in lump.unknown else lump.done[number]
         done = {n: h for n, h in lump.done.items() if n < number}
         unknown = frozenset(n for n in lump.unknown if n < number)
         self._put(key, replace(lump, heats=heats, done=done, unknown=unknown, rests_unclear=True))

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from forgelog.floor.blocks import lock_holder, waits_for_temper
 from forgelog.floor.stand import ELSE, END
 from forgelog.floor.sums import degc_now
 from forgelog.trade.cooling import HAND_WARM_DEGC
 from forgelog.work.changes import CannotBe, replace
 from forgelog.work.facts import Swapped
-from tests.floor.recipes import HOOK, hooks, punches, recipe
+from forgelog.work.queries import step_index, steps_of
+from forgelog.work.state import StepRecord, Workpiece
+from tests.floor.recipes import HOOK, PUNCH, hooks, punches, recipe
 from tests.floor.shop import Shop
 
 ONE_HOOK = HOOK.replace("each = 2", "each = 1")
@@ -247,3 +250,101 @@ def test_a_fire_lit_again_by_mistake_can_be_undone() -> None:
     assert not shop.state.fire.lit
     shop.press("backspace", 3)
     assert shop.piece("hook").place == "fire"
+
+
+def test_a_hard_piece_that_is_gauged_before_its_temper_still_holds_the_lock() -> None:
+    file_test = '  [[component.step]]\n  do = "try it with a file"\n  kind = "gauge"\n\n'
+    at = PUNCH.index('  [[component.step]]\n  do = "temper the tip"')
+    shop = Shop(recipe(PUNCH[:at] + file_test + PUNCH[at:], steel="1045"), hooks())
+    shop.state = replace(shop.state, pieces=at_step_of(shop, "punch", "harden-the-tip"))
+    work_on(shop, "punch", until="waiting", step=4)
+    punch = shop.piece("punch")
+    holder = lock_holder(shop.state)
+    assert holder is not None
+    assert holder.id == punch.id
+    assert [p.id for p in waits_for_temper(shop.state)] == [punch.id]
+    assert "then temper at once" in shop.view().next[0]
+
+
+def test_after_the_first_of_two_tempers_the_lock_is_gone() -> None:
+    twice = PUNCH.replace('kind = "temper"', 'kind = "temper"\n  cycles = 2')
+    shop = Shop(recipe(twice.replace("each = 2", "each = 1"), steel="1045"))
+    shop.state = replace(shop.state, pieces=at_step_of(shop, "punch", "harden-the-tip"))
+    work_on(shop, "punch", until="waiting", step=4)
+    assert lock_holder(shop.state) is not None
+    work_on(shop, "punch", until="waiting", step=5)
+    assert lock_holder(shop.state) is None
+
+
+def test_what_soaks_in_the_fire_is_still_told_while_another_piece_waits_for_its_temper() -> None:
+    soaks = PUNCH.replace('at = "250 degC"', 'at = "250 degC"\n  soak = "1 h"')
+    shop = Shop(recipe(soaks, steel="1045"), places=1)
+    shop.state = replace(shop.state, pieces=at_step_of(shop, "punch", "temper-the-tip"))
+    shop.choose(shop.piece("punch", 1))
+    shop.press("space")
+    waits, soaking = shop.view().next
+    assert waits.endswith("temper at once: the fire is full")
+    assert "look in about" in soaking
+
+
+def test_a_hard_piece_of_unknown_steel_may_be_tempered() -> None:
+    shop = Shop(recipe(PUNCH, steel="unknown"))
+    shop.state = replace(shop.state, pieces=at_step_of(shop, "punch", "harden-the-tip"))
+    shop.choose(shop.piece("punch"))
+    assert shop.words("space").startswith("unknown steel")
+    shop.state = replace(shop.state, pieces=at_step_of(shop, "punch", "temper-the-tip"))
+    assert shop.words("space") == "put it in the fire"
+
+
+def test_two_heats_are_put_right_in_the_step_that_was_forged() -> None:
+    follows = ONE_HOOK.index('  [[component.step]]\n  do = "rest"')
+    drill = '  [[component.step]]\n  do = "drill"\n  minutes = "4 min"\n\n'
+    shop = Shop(recipe(ONE_HOOK[:follows] + drill + ONE_HOOK[follows:]))
+    work_on(shop, "hook", until="waiting", step=2)
+    shop.choose(shop.piece("hook"))
+    shop.press("enter", 5)
+    shop.press("enter", 200)
+    assert shop.piece("hook").done[-1].kind == "bench"
+    take_from_list(shop, "last heat was two")
+    records = {r.step: r for r in shop.piece("hook").done}
+    assert records["bend-the-hook"].heats == 2
+    assert not records["drill"].corrected
+
+
+def test_a_heat_ended_earlier_only_while_the_piece_lies_where_it_left_it() -> None:
+    shop = Shop(hooks(1))
+    in_hand(shop)
+    shop.press("space", 30)
+    shop.stand = type(shop.stand)(chosen=ELSE)
+    shop.press("enter")
+    listed = shop.view().list
+    assert listed is not None
+    assert any("a minute ago" in choice for choice in listed.choices)
+    shop.press("space")
+    shop.choose(shop.piece("hook"))
+    shop.press("space", 100)
+    shop.press("tab")
+    take(shop, "lay it aside")
+    shop.choose(shop.piece("hook"))
+    shop.press("space", 10)
+    shop.stand = type(shop.stand)(chosen=ELSE)
+    shop.press("enter")
+    listed = shop.view().list
+    assert listed is not None
+    assert not any("a minute ago" in choice for choice in listed.choices)
+
+
+def at_step_of(shop: Shop, component: str, step: str) -> dict[str, Workpiece]:
+    """The pieces, with those of a component standing at this step; all before it is recorded."""
+    pieces = dict(shop.state.pieces)
+    for piece in shop.state.pieces.values():
+        steps = steps_of(shop.state, piece)
+        index = step_index(steps, step)
+        if piece.component != component or index is None:
+            continue
+        done = tuple(
+            StepRecord(step=s.id, kind=s.kind, pin=0, method="hand", heats=1, planned=1)
+            for s in steps[:index]
+        )
+        pieces[piece.id] = replace(piece, step=index, done=done, begun=True, place="waiting")
+    return pieces

@@ -151,7 +151,7 @@ class _Steps:
 
 def recipe_text(rng: Random, name: str = "order-of-chance") -> str:
     """A small recipe of one to four components, as a smith would write it."""
-    parts = rng.choice((1, 1, 1, 2, 2, 3))
+    parts = rng.choice((1, 1, 1, 1, 2, 3))
     steel = "mild"
     rows: list[str] = []
     made: list[tuple[str, int]] = []
@@ -162,10 +162,10 @@ def recipe_text(rng: Random, name: str = "order-of-chance") -> str:
         if lot:
             _few(steps)
         else:
-            steps.body(2 if parts > 1 else 3)
+            steps.body(1 if parts > 1 else 3)
             if steps.chance(0.2):
                 steps.treated()
-                steel = "1045"
+                steel = rng.choice(("1045", "1045", "unknown"))
         steps.tail()
         rows += [*lines, *steps.rows]
         made.append((f"part-{len(made) + 1}", each))
@@ -179,11 +179,11 @@ def recipe_text(rng: Random, name: str = "order-of-chance") -> str:
 
 def _head(rng: Random, title: str, ident: str, *, lot: bool) -> tuple[list[str], int]:
     lines = ["\n[[component]]", f'id = "{ident}"', f'name = "{title}"']
-    each = rng.choice((1, 1, 2, 3))
+    each = rng.choice((1, 1, 1, 2, 3))
     if lot:
-        each = rng.choice((2, 3, 4))
+        each = rng.choice((2, 3))
         lines.append("lot = true")
-    elif rng.random() < 0.35:
+    elif rng.random() < 0.3:
         marks = rng.choice(MARKS)
         each = len(marks) * rng.choice((1, 1, 2)) if len(marks) == 2 else len(marks)
         key = rng.choice(("hands", "variant"))
