@@ -45,17 +45,21 @@ def sizes(listing: Listing, state: State, now: Moment, settings: FloorSettings) 
     step_id, _, number = listing.detail.rpartition(":")
     step = next(s for s in steps_of(state, piece) if s.id == step_id)
     gauge = step.gauges[int(number)]
-    by = 0.5 if settings.units == "mm" else 25.4 / 32
+    by, drawn = 0.5, gauge.mm
+    if settings.units != "mm":
+        # What is read off an inch rule lies on its marks, whatever the drawing says.
+        by = 25.4 / 32
+        drawn = by * round(gauge.mm / by)
     offsets = (0, 1, -1, 2, -2, 3, -3, 4, -4, 6, -6, 8, -8)
     choices = []
     for offset in offsets:
-        mm = gauge.mm + offset * by
+        mm = drawn + offset * by
         if mm <= 0:
             continue
         fits = -gauge.minus_mm - 0.01 <= mm - gauge.mm <= gauge.plus_mm + 0.01 or offset == 0
         choices.append(
             Choice(
-                words=show_length(mm, settings.units) + ("" if fits else ": outside"),
+                words=show_length(mm, settings.units, fine=True) + ("" if fits else ": outside"),
                 facts=(
                     Gauged(
                         workpiece=piece.id,

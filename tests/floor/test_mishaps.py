@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from forgelog.floor.blocks import lock_holder, waits_for_temper
+from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import ELSE, END
 from forgelog.floor.sums import degc_now
 from forgelog.trade.cooling import HAND_WARM_DEGC
+from forgelog.units import UnitSystem
 from forgelog.work.changes import CannotBe, replace
 from forgelog.work.facts import Swapped
 from forgelog.work.queries import step_index, steps_of
@@ -218,6 +220,20 @@ def test_a_gauge_of_the_same_name_in_two_steps_is_told_apart_in_a_list() -> None
     listed = shop.view().list
     assert listed is not None
     assert "hook 1: length, draw the point" in listed.choices
+
+
+def test_sizes_in_inches_are_told_apart_and_lie_on_the_marks_of_the_rule() -> None:
+    gauged = HOOK.replace(
+        "heats = { hand", 'gauge = [{ what = "a", size = "80 mm" }]\n  heats = { hand'
+    )
+    shop = Shop(recipe(gauged), settings=FloorSettings(units=UnitSystem.INCH))
+    work_on(shop, "hook", until="waiting", step=1)
+    take_from_list(shop, "a size was gauged", "hook 1: a, bend")
+    listed = shop.view().list
+    assert listed is not None
+    assert len(set(listed.choices)) == len(listed.choices)
+    shop.press("enter")
+    assert shop.piece("hook").gauged["a"] % (25.4 / 32) == pytest.approx(0, abs=0.001)
 
 
 def test_the_only_choice_of_a_list_says_so_when_tab_asks_for_another() -> None:
