@@ -11,6 +11,7 @@ from forgelog.trade.steels import hardenable
 from forgelog.work.queries import (
     component_of,
     in_fire,
+    left_of,
     live,
     order_open,
     parts_for,
@@ -19,7 +20,7 @@ from forgelog.work.queries import (
     step_of,
     steps_of,
 )
-from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece
+from forgelog.work.state import BENCH, FIRE, FITTED, HAND, RESTING, SCRAPPED, State, Workpiece
 
 NOT_READY = ("to be made", "to be repaired")
 
@@ -196,6 +197,25 @@ def block(
         first = waiting[0]
         words = f"{kind_name(state, first)} comes first: same step on all"
         return Block(kind="set", words=words)
+    return None
+
+
+def scrapped_for_good(state: State) -> list[Workpiece]:
+    """Scrapped pieces that no other was made for, the last one first."""
+    replaced = {p.remade_from for p in state.pieces.values()}
+    found = [p for p in state.pieces.values() if p.place == SCRAPPED and p.id not in replaced]
+    return sorted(found, key=lambda p: (-p.since_s, p.id))
+
+
+def lost_part(state: State, assembly: Workpiece) -> Workpiece | None:
+    """A scrapped piece that has to be made again for this assembly; None while enough are left."""
+    for need in component_of(state, assembly).needs:
+        parts = [p for p in pieces_of(state, assembly.order) if p.component == need.component]
+        left = sum(left_of(p) for p in parts if p.place not in (SCRAPPED, FITTED))
+        ids = {p.id for p in parts}
+        spoilt = [p for p in scrapped_for_good(state) if p.id in ids]
+        if left < need.count and spoilt:
+            return spoilt[0]
     return None
 
 

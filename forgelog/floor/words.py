@@ -24,6 +24,7 @@ _WORDS: dict[type, str] = {
     facts.EndCutOff: "end cut off",
     facts.Cracked: "cracked",
     facts.Scrapped: "scrapped",
+    facts.MadeAgain: "made again",
     facts.Swapped: "another piece",
     facts.HeatsCorrected: "heats put right",
     facts.HeatEndedEarlier: "ended earlier",

@@ -50,6 +50,7 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.Gauged: bench.gauged,
     facts.JudgedBy: bench.judged_by,
     facts.Scrapped: mends.scrapped,
+    facts.MadeAgain: mends.made_again,
     facts.LotSpoilt: mends.lot_spoilt,
     facts.StepReopened: mends.step_reopened,
     facts.Swapped: mends.swapped,

@@ -20,6 +20,7 @@ from forgelog.work.facts import (
     HeatEndedEarlier,
     HeatsCorrected,
     LotSpoilt,
+    MadeAgain,
     NewPiece,
     Noted,
     Scrapped,
@@ -101,6 +102,16 @@ def scrapped(state: State, fact: Scrapped) -> State:
         remade = state.pieces[fact.remake.id]
         state = put(state, replace(remade, troubles=("remade",)))
     return state
+
+
+def made_again(state: State, fact: MadeAgain) -> State:
+    """A remake after all."""
+    piece = piece_at(state, fact.workpiece, SCRAPPED)
+    if any(p.remade_from == piece.id for p in state.pieces.values()):
+        raise CannotBe(f"{piece.id} is made again already")
+    state = made(state, piece.order, fact.remake, pin=piece.pin)
+    remade = state.pieces[fact.remake.id]
+    return put(state, replace(remade, troubles=("remade",)))
 
 
 def lot_spoilt(state: State, fact: LotSpoilt) -> State:

@@ -169,6 +169,8 @@ class Ledger:
         if seen.words == "end the rest now" and seen.counted:
             lump = self.lump(key)
             self._put(key, replace(lump, early=lump.early + 1))
+        elif seen.words == "make another after all":
+            self._again(self.named(seen.before.question.split(" was scrapped")[0]))
         elif seen.words == "skip the rest" and seen.counted:
             lump = self.lump(key)
             self._put(key, replace(lump, skipped=lump.skipped + 1))
@@ -186,6 +188,8 @@ class Ledger:
         if title.startswith("trouble: "):
             self.target = self.named(title.removeprefix("trouble: "))
             self.remake = choice == "scrap it, make another"
+            if choice == "make another after all":
+                self._again(self.target)
             if choice == "lay it aside":
                 self._close(seen)
         elif title == "scrapped: why?":
@@ -224,6 +228,10 @@ class Ledger:
         lumps = {**self.now.lumps, key: (*lumps[:-1], spoilt, *more)}
         last = None if self.now.last == key else self.now.last
         self.now = replace(self.now, lumps=lumps, last=last)
+
+    def _again(self, key: Key) -> None:
+        lumps = (*self.now.lumps[key], Lump())
+        self.now = replace(self.now, lumps={**self.now.lumps, key: lumps})
 
     def _swap(self, other: Key) -> None:
         held = self.now.hand

@@ -11,7 +11,8 @@ from forgelog.floor.sums import degc_now
 from forgelog.trade.cooling import HAND_WARM_DEGC
 from forgelog.units import UnitSystem
 from forgelog.work.changes import CannotBe, replace
-from forgelog.work.facts import Swapped
+from forgelog.work.facts import MadeAgain, NewPiece, Swapped
+from forgelog.work.making import again
 from forgelog.work.queries import step_index, steps_of
 from forgelog.work.state import StepRecord, Workpiece
 from tests.floor.recipes import HOOK, PUNCH, hooks, punches, recipe
@@ -364,3 +365,46 @@ def at_step_of(shop: Shop, component: str, step: str) -> dict[str, Workpiece]:
         )
         pieces[piece.id] = replace(piece, step=index, done=done, begun=True, place="waiting")
     return pieces
+
+
+ASSEMBLY = """
+[[component]]
+id = "rack"
+name = "rack"
+needs = [{ component = "hook", count = 2 }]
+
+  [[component.step]]
+  do = "rivet the hooks on"
+  kind = "fit"
+"""
+
+
+def test_an_assembly_whose_part_was_scrapped_for_good_offers_to_make_another() -> None:
+    shop = Shop(recipe(HOOK, ASSEMBLY))
+    shop.choose(shop.piece("rack"))
+    assert not shop.press("space").question
+    take_from_list(shop, "trouble with a cold piece", "hook 2", "make no other", "lost")
+    shop.choose(shop.piece("rack"))
+    assert shop.words("space") == "it wants 2 hook more"
+    view = shop.press("space", 5)
+    assert view.question == "hook 2 was scrapped, and too few are left"
+    shop.press("enter", 5)
+    remade = list(shop.state.pieces.values())[-1]
+    assert (remade.slot, remade.remade_from) == ("hook 2", shop.piece("hook", 2).id)
+    shop.choose(shop.piece("rack"))
+    assert not shop.press("space", 5).question
+
+
+def test_a_scrapped_piece_is_made_again_after_all_from_the_list() -> None:
+    shop = Shop(hooks())
+    take_from_list(shop, "trouble with a cold piece", "hook 2", "make no other", "lost")
+    take_from_list(shop, "trouble with a cold piece", "hook 2 (scrapped)", "after all")
+    assert [p.slot for p in shop.state.pieces.values()] == ["hook 1", "hook 2", "hook 2"]
+    with pytest.raises(CannotBe):
+        shop.tell(MadeAgain(workpiece=shop.piece("hook", 2).id, remake=again_of(shop, 2)))
+
+
+def again_of(shop: Shop, number: int) -> NewPiece:
+    """What would be made again for a piece."""
+    piece = shop.piece("hook", number)
+    return again(shop.state.orders[piece.order], piece)
