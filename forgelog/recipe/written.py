@@ -4,7 +4,7 @@ This is the format (number 1). The JSON Schema and the page for smiths are made 
 so every key carries its line of help here and nowhere else.
 """
 
-# The hints are no texts here: each of them would have to be compiled before it could be read.
+from __future__ import annotations
 
 from typing import Annotated, Literal
 

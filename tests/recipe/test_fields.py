@@ -43,8 +43,3 @@ def test_the_quick_way_says_the_same_as_the_thorough_one(cls: type[msgspec.Struc
 def test_every_table_of_a_recipe_is_compared() -> None:
     assert len(WRITTEN) >= 11
     assert len(SETTINGS) >= 5
-
-
-@pytest.mark.parametrize("cls", WRITTEN, ids=lambda cls: cls.__name__)
-def test_the_hints_of_a_recipe_are_no_texts_which_would_have_to_be_compiled(cls: type) -> None:
-    assert not any(isinstance(hint, str) for hint in cls.__annotations__.values())
