@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from forgelog.desk.clock import Clock, RealClock
-from forgelog.desk.errors import CannotDo
+from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.first_look import FirstLook, first_look
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
@@ -249,11 +249,15 @@ class HomeScreen(FourKeyScreen):
         """Go on with the session that was cut off."""
         from forgelog.desk.learnt_memory import learnt_so_far
         from forgelog.desk.session import resume
-        from forgelog.screens.floor import FloorScreen
+        from forgelog.screens.floor import FloorScreen, Session
 
         shop = self.shop.again()
         try:
-            session = resume(shop, clock=self.clock, learnt=learnt_so_far(shop))
+            session: Session = resume(shop, clock=self.clock, learnt=learnt_so_far(shop))
+        except FloorTaken:
+            from forgelog.desk.onlooker import look_on
+
+            session = look_on(shop, clock=self.clock)
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return

@@ -6,7 +6,7 @@ from functools import partial
 
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.device import with_light
-from forgelog.desk.errors import CannotDo
+from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.layout import LayoutView, Options, layout
 from forgelog.desk.learnt_memory import learnt_so_far
 from forgelog.desk.session import FloorSession, start
@@ -212,10 +212,14 @@ class LayoutScreen(FourKeyScreen):
 
     def light(self) -> None:
         """Begin the session."""
-        from forgelog.screens.floor import FloorScreen
+        from forgelog.screens.floor import FloorScreen, Session
 
         try:
-            session = self.begun()
+            session: Session = self.begun()
+        except FloorTaken:
+            from forgelog.desk.onlooker import look_on
+
+            session = look_on(self.shop.again(), clock=self.clock)
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
