@@ -67,7 +67,8 @@ def hot_from_fire(state: State, piece: Workpiece, step: Step) -> Hot:
 
 def hot_laid_down(state: State, piece: Workpiece, now: Moment, medium: str = "still air") -> Hot:
     """What is laid aside now, cooling in still air from what the sum says it has left."""
-    return Hot(degc=degc_now(state, piece.id, now), section=section_of(state, piece), medium=medium)
+    degc = round(degc_now(state, piece.id, now), 1)
+    return Hot(degc=degc, section=section_of(state, piece), medium=medium)
 
 
 def whole_heat_s(state: State, piece: Workpiece, step: Step) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from forgelog.work.bench import bench_clocks_stopped
 from forgelog.work.changes import (
     CannotBe,
     at_step,
@@ -38,11 +39,12 @@ def put_in_fire(state: State, fact: PutInFire) -> State:
 
 
 def taken_out(state: State, fact: TakenOut) -> State:
-    """Out of the fire and into the hand: a heat begins."""
+    """Out of the fire and into the hand: a heat begins, and nobody is at the bench."""
     piece = piece_at(state, fact.workpiece, FIRE)
     held = in_hand(state)
     if held is not None and _in_play(state, held):
         raise CannotBe(f"{held.id} is in hand already")
+    state = bench_clocks_stopped(state)
     now = state.moment
     fire_s = now.rest_s - piece.since_s
     piece = moved(

@@ -408,3 +408,19 @@ def again_of(shop: Shop, number: int) -> NewPiece:
     """What would be made again for a piece."""
     piece = shop.piece("hook", number)
     return again(shop.state.orders[piece.order], piece)
+
+
+def test_taking_a_piece_out_of_the_fire_stops_the_bench_clock() -> None:
+    drill = '  [[component.step]]\n  do = "drill"\n  minutes = "4 min"\n\n'
+    at = PUNCH.index("  [[component.step]]")
+    shop = Shop(recipe(PUNCH[:at] + drill + PUNCH[at:], steel="1045"), hooks(1))
+    shop.choose(shop.piece("hook"))
+    shop.press("space")
+    shop.choose(shop.piece("punch"))
+    shop.press("enter", 5)
+    assert shop.piece("punch").running
+    shop.choose(shop.piece("hook"))
+    shop.press("space", 100)
+    assert shop.piece("hook").place == "hand"
+    punch = shop.piece("punch")
+    assert (punch.running, punch.work_s) == (False, 100.0)
