@@ -13,6 +13,7 @@ from forgelog.work.changes import (
     step_named,
     step_record,
 )
+from forgelog.work.cooling_marks import degc_of
 from forgelog.work.facts import (
     CooledInWater,
     Cracked,
@@ -228,7 +229,9 @@ def swapped(state: State, fact: Swapped) -> State:
     hot = dict(state.hot)
     mark_a, mark_b = hot.get(a.id), hot.get(b.id)
     # Both stay on the list at the hotter of the two: which was which is in doubt.
-    hottest = max((m for m in (mark_a, mark_b) if m), key=lambda m: m.degc, default=None)
+    marks = [m for m in (mark_a, mark_b) if m is not None]
+    now_s, air_degc = state.moment.rest_s, state.air_degc
+    hottest = max(marks, key=lambda m: degc_of(m, now_s, air_degc), default=None)
     if hottest is not None:
         hot[a.id] = hot[b.id] = hottest
     return replace(state, hot=hot)  # type: ignore[no-any-return]
