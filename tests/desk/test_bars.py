@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from forgelog.book.shipped import shipped_recipes
 from forgelog.desk.bars import BarsShown, bars_shown, choose_bar, choose_bars, read_bars
 from forgelog.desk.clock import FakeClock
 from forgelog.desk.errors import CannotDo
@@ -222,19 +219,6 @@ def test_doubts_go_by_the_actual_bar(shop: Shop, clock: FakeClock) -> None:
     assert "24 mm across and 8.9 mm high would do" in doubt
     chosen(shop, order, clock, nut="25 x 13 mm flat")
     assert laid_out(shop, order, clock).doubts == ()
-
-
-@pytest.mark.parametrize("recipe", sorted(path.stem for path in map(Path, shipped_recipes())))
-def test_every_shipped_recipe_can_be_cut_from_every_bar_that_is_offered(
-    shop: Shop, clock: FakeClock, recipe: str
-) -> None:
-    order = take_order(shop, recipe, clock=clock)
-    again = shop.again()
-    for component in again.recipe(recipe).component:
-        if component.stock is not None:
-            rows = bars_shown(again, again.state.orders[order.id], component.id).rows
-            assert rows
-            assert all(row.can_be for row in rows), [row.problem for row in rows]
 
 
 def test_the_readout_says_which_bar_is_the_smiths(
