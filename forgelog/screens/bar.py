@@ -74,7 +74,7 @@ class BarScreen(FourKeyScreen):
     def says(self) -> list[tuple[str, Look]]:
         """What is to be known of the bar under the key."""
         row = self.row
-        said = [(row.problem, Look.HOT)] if row.problem else []
+        said = [(problem, Look.HOT) for problem in row.problems]
         if row.cut:
             said.append((f"cut {row.cut} each, drawn to the recipe's sizes", Look.STRONG))
         if row.left:

@@ -199,10 +199,10 @@ def test_a_bar_with_too_little_is_offered_and_says_so(shop: Shop, clock: FakeClo
     order = take_order(shop, "gate-hinge-set", label="hinges", clock=clock)
     clock.go_on(60.0)
     rows = {row.words: row for row in offered(shop, order, "pintle").rows}
-    assert rows["24 mm square"].problem == (
-        "24 mm square is too little for 25 mm square; it would have to be upset"
+    assert rows["24 mm square"].problems == (
+        "pintle: 24 mm square is too little for 25 mm square; it would have to be upset",
     )
-    assert rows["26 mm square"].problem == ""
+    assert rows["26 mm square"].problems == ()
     chosen(shop, order, clock, pintle="24 mm square")
     assert (
         "hinges: pintle: 24 mm square is too little for 25 mm square; it would have to be upset"
@@ -214,8 +214,13 @@ def test_doubts_go_by_the_actual_bar(shop: Shop, clock: FakeClock) -> None:
     order = take_order(shop, "gate-hinge-set", clock=clock)
     clock.go_on(60.0)
     assert laid_out(shop, order, clock).doubts == ()
+    racked(shop, "20 x 16 mm flat", "25 x 13 mm flat", "40 x 10 mm flat")
+    rows = {row.words: row for row in offered(shop, order, "nut").rows}
+    assert set(rows) == {"25 x 12 mm flat", "20 x 16 mm flat", "25 x 13 mm flat"}
+    assert rows["25 x 13 mm flat"].problems == ()
     chosen(shop, order, clock, nut="20 x 16 mm flat")
     (doubt,) = laid_out(shop, order, clock).doubts
+    assert [f"{order.label}: {text}" for text in rows["20 x 16 mm flat"].problems] == [doubt]
     assert "24 mm across and 8.9 mm high would do" in doubt
     chosen(shop, order, clock, nut="25 x 13 mm flat")
     assert laid_out(shop, order, clock).doubts == ()
