@@ -47,8 +47,8 @@ class LayoutScreen(FourKeyScreen):
         self.sheets: tuple[Sheet, ...] = ()
         self.sheet = 0
         """0 is the page of choices; then one after the other."""
-        self.row = 0
-        """Of a page with something to choose, which of it."""
+        self.row = ""
+        """Of a page with something to choose, what was last under the key there."""
         self.chooser = Chooser(items=self.items())
 
     def laid_out(self) -> LayoutView:
@@ -204,18 +204,19 @@ class LayoutScreen(FourKeyScreen):
     def turn(self, by: int) -> None:
         """To another page, round the end."""
         self.sheet = (self.sheet + by) % (len(self.sheets) + 1)
-        self.row = 0
 
     @property
     def row_id(self) -> str:
         """What is under the key on a page of stock: order and component; "" elsewhere."""
         ids = self.sheets[self.sheet - 1].ids if self.sheet else ()
-        return ids[self.row % len(ids)] if ids else ""
+        if not ids:
+            return ""
+        return self.row if self.row in ids else ids[0]
 
     def move_row(self, by: int) -> None:
         """Down or up the bars of this page, round the ends."""
-        count = len(self.sheets[self.sheet - 1].ids)
-        self.row = (self.row + by) % count
+        ids = self.sheets[self.sheet - 1].ids
+        self.row = ids[(ids.index(self.row_id) + by) % len(ids)]
 
     def bar_meaning(self) -> Meaning:
         """Another bar for the component under the key."""
@@ -228,6 +229,7 @@ class LayoutScreen(FourKeyScreen):
         """What it can be cut from."""
         from forgelog.screens.bar import BarScreen
 
+        self.row = f"{order} {component}"
         try:
             self.house.push_screen(BarScreen(self.shop.again(), order, component))
         except CannotDo as problem:

@@ -66,7 +66,9 @@ def _lies(view: LayoutView) -> list[Row]:
 def _stock(view: LayoutView) -> list[Row]:
     texts: list[Row] = []
     for stock in view.stock:
-        texts.append(Row(stock.words, Look.STRONG, f"{stock.order} {stock.component}"))
+        name = f"{stock.order} {stock.component}"
+        known = any(row.id == name for row in texts)  # pieces that keep what they had, once more
+        texts.append(Row(stock.words, Look.STRONG, "" if known else name))
         texts.extend(Row(f"    {more}", Look.PLAIN) for more in stock.more)
         rack = f"on the rack: {stock.rack}" if stock.rack else "nothing on the rack's list"
         texts.append(Row(f"    {stock.steel}, {stock.total} together; {rack}", Look.PLAIN))
