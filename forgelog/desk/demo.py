@@ -9,7 +9,13 @@ from shutil import rmtree
 import msgspec
 
 from forgelog.book.disk import make_folder, why_not, write_new, write_over
-from forgelog.book.folders import is_practice_copy, mark_as_practice
+from forgelog.book.folders import (
+    PRACTICE_MARK,
+    cache_folder,
+    is_practice_copy,
+    mark_as_practice,
+)
+from forgelog.book.lock import FloorLock
 from forgelog.book.sessions import journal_files, read_sessions
 from forgelog.book.shipped import shipped_folder, shipped_recipes
 from forgelog.desk.clock import Clock, PracticeClock, RealClock
@@ -69,7 +75,7 @@ def lay_out_demo(told: str | Path | None = None, *, keep: bool = False) -> Demo:
             )
         files = _shipped()
         if practised:
-            _clear(folder)
+            _clear_unless_in_use(folder)
         make_folder(folder)
         mark_as_practice(folder)
         for name in ("recipes", "journal", "customers"):
@@ -88,16 +94,13 @@ def lay_out_demo(told: str | Path | None = None, *, keep: bool = False) -> Demo:
     )
 
 
-def demo_clock(shop: Shop, speed: float = 0.0, clock: Clock | None = None) -> Clock | None:
-    """The clock of a demo: never before the last press that stands in its journal.
+def demo_clock(shop: Shop, speed: float = 0.0, clock: Clock | None = None) -> PracticeClock:
+    """The clock of a demo: always one of practice, and never before the end of its journal.
 
     Args:
         shop: The demo's book.
-        speed: Practice seconds in one real second; 0 for the machine's own pace.
+        speed: Practice seconds in one real second; 0 for the pace of the machine's own clock.
         clock: The clock under it; the machine's own where None.
-
-    Returns:
-        None where the machine's own clock will do.
 
     Raises:
         CannotDo: the speed cannot be.
@@ -108,8 +111,6 @@ def demo_clock(shop: Shop, speed: float = 0.0, clock: Clock | None = None) -> Cl
     start: Stamp | None = None
     if at.wall <= last_s:
         start = msgspec.structs.replace(at, wall=round(last_s + LATER_S, 3))
-    if not speed and start is None:
-        return None
     try:
         return PracticeClock(speed or 1.0, clock, start=start)
     except ValueError as problem:
@@ -207,10 +208,21 @@ def _shipped() -> dict[str, bytes]:
     return {name: path.read_bytes() for name, path in paths.items()}
 
 
+def _clear_unless_in_use(folder: Path) -> None:
+    lock = FloorLock(folder, cache_folder())
+    if not lock.take():
+        raise CannotDo(
+            "somebody is at the fire of the demo in another window; end that session first, "
+            "or open it with --keep to look on"
+        )
+    try:
+        _clear(folder)
+    finally:
+        lock.drop()
+
+
 def _clear(folder: Path) -> None:
     """Take a practice copy away, its mark last: cut short, it is still known for what it is."""
-    from forgelog.book.folders import PRACTICE_MARK
-
     for path in folder.iterdir():
         if path.name == PRACTICE_MARK:
             continue
