@@ -26,9 +26,9 @@ from forgelog.work.moments import Stamp
 
 HEADING = "# Demo data (simulated)"
 """First line of the page beside the demo book."""
-LATER_S = 12 * 3600.0
-"""Where the machine's clock stands before the end of the demo's past, practice begins so long
-after it."""
+LATER_S, GOES_ON_S = 12 * 3600.0, 10.0
+"""Where the machine's clock stands before the end of the demo's past, or of what was practised
+there, practice begins so long after it."""
 
 
 class Demo(msgspec.Struct, frozen=True, kw_only=True):
@@ -110,7 +110,21 @@ def demo_clock(shop: Shop, speed: float = 0.0, clock: Clock | None = None) -> Pr
     last_s = max((p.at.wall for file in newest for p in file.presses), default=0.0)
     start: Stamp | None = None
     if at.wall <= last_s:
-        start = msgspec.structs.replace(at, wall=round(last_s + LATER_S, 3))
+        own = any(h is not None and h.device == shop.device.id for h in shop.headers.values())
+        start = msgspec.structs.replace(at, wall=round(last_s + (GOES_ON_S if own else LATER_S), 3))
+    return _practice_clock(speed, clock, start)
+
+
+def check_speed(speed: float) -> None:
+    """See that a practice clock can run so fast, before anything is made anew for it.
+
+    Raises:
+        CannotDo: it cannot.
+    """
+    _practice_clock(speed, None, None)
+
+
+def _practice_clock(speed: float, clock: Clock | None, start: Stamp | None) -> PracticeClock:
     try:
         return PracticeClock(speed or 1.0, clock, start=start)
     except ValueError as problem:

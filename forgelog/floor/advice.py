@@ -71,6 +71,10 @@ def _number_in_recipe(state: State, piece: Workpiece) -> int:
 
 def _minutes(seconds: float) -> str:
     minutes = int(seconds // 60)
+    if minutes >= 48 * 60:
+        return f"{minutes // (24 * 60)} days"
+    if minutes >= 120:
+        return f"{minutes // 60} h"
     return f"{minutes} min" if minutes else f"{int(seconds)} s"
 
 

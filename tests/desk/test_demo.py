@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
 import forgelog.desk.demo as demo_desk
+from forgelog.__main__ import main
 from forgelog.book.folders import is_practice_copy
 from forgelog.book.settings import read_settings
 from forgelog.desk.clock import FakeClock
@@ -84,6 +86,7 @@ def test_every_open_order_can_be_taken_to_the_fire(demo: Shop) -> None:
     try:
         assert session.view().practice == "PRACTICE x20"
         assert session.view().piece
+        assert not re.search(r"\d{3} (min|h)\b", " ".join(session.view().next))
         session.press("tab")
     finally:
         assert session.close()
@@ -205,14 +208,31 @@ def test_the_clock_never_stands_before_the_last_press(demo: Shop) -> None:
     assert clock.stamp().wall - began == pytest.approx(300, abs=0.01)
 
 
+def test_a_practice_that_ran_ahead_goes_on_where_it_was_left(demo: Shop) -> None:
+    order = next(o.id for o in demo.state.orders.values() if o.closed is None)
+    machine = FakeClock(LATE)
+    clock = demo_clock(demo, 20, machine)
+    session = start(demo, [order], clock=clock)
+    machine.go_on(600)
+    session.press("n")
+    session.press("text:a note")
+    assert session.close()
+    left = clock.stamp().wall
+    assert demo_clock(open_shop(demo.book), 20, machine).stamp().wall - left == pytest.approx(10)
+
+
 def test_without_a_speed_it_is_practice_at_the_machines_own_pace(demo: Shop) -> None:
     assert demo_clock(demo, 0, FakeClock(LATE)).speed == 1
 
 
 @pytest.mark.parametrize("speed", [-1.0, float("inf"), float("nan")])
-def test_a_speed_that_cannot_be_is_refused(demo: Shop, speed: float) -> None:
-    with pytest.raises(CannotDo, match="times as fast"):
-        demo_clock(demo, speed, FakeClock(LATE))
+def test_a_speed_that_cannot_be_is_refused_before_anything_is_made_anew(
+    folder: Path, demo: Shop, speed: float, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (folder / "recipes" / "mine.toml").write_text("x")
+    assert main(["demo", f"--speed={speed}"]) == 2
+    assert "times as fast" in capsys.readouterr().err
+    assert (folder / "recipes" / "mine.toml").exists()
 
 
 def test_the_demo_data_is_written_where_it_is_told_and_checked(
@@ -242,3 +262,36 @@ def test_the_demo_data_is_never_written_over_anything_else(
     with pytest.raises(CannotDo, match="something else"):
         make_demo(tmp_path)
     assert (tmp_path / "README.md").read_text() == "# Mine\n"
+
+
+def test_the_command_makes_the_demo_and_wants_a_terminal_for_it(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("forgelog.screens.app._is_terminal", lambda: False)
+    assert main(["demo"]) == 2
+    said = capsys.readouterr()
+    assert (
+        said.out == f"A demo book was made in {folder}: a simulated shop, nothing in it is real.\n"
+    )
+    assert "terminal" in said.err
+
+
+def test_the_command_refuses_a_folder_that_holds_something_else(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "x").write_text("x")
+    assert main(["demo", "--folder", str(tmp_path / "mine")]) == 2
+    assert "no practice copy" in capsys.readouterr().err
+    assert not folder.exists()
+
+
+def test_checking_the_demo_data_tells_what_differs(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(demo_desk, "_simulated", lambda seed: {"README.md": b"%d" % (seed or 0)})
+    out = str(tmp_path / "data")
+    assert main(["make-demo", "--out", out, "--check"]) == 1
+    assert capsys.readouterr().out == "not as the seed makes it: README.md\n"
+    assert main(["make-demo", "--out", out]) == 0
+    assert main(["make-demo", "--out", out, "--check"]) == 0
