@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 
 import msgspec
 
@@ -34,7 +35,7 @@ EXPECTED = 'write a length with its unit, like "12 mm", or a sum over sizes, lik
 
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*+")
 _NUMBER = re.compile(r"(?:\d++(?:\.\d++)?|\.\d++)(?![\d.])", re.ASCII)
-_ONE_QUANTITY = re.compile(r"[\d.,][\d., /-]*[A-Za-z°\"']*[CF]?\s*$")
+_ONE_QUANTITY = r"[\d.,][\d., /-]*[A-Za-z°\"']*[CF]?\s*$"
 _SIGNS = str.maketrans({"−": "-", "×": "*", "·": "*", "÷": "/"})
 
 
@@ -63,6 +64,8 @@ def worked_out(
     Returns:
         mm, up to `GREATEST_MM`; or what is wrong. Not a number where a size is none.
     """
+    if text[:1].isdigit() and (mm := _plain_mm(text)) is not None:
+        return _fair(mm, text, zero=zero, signed=signed)
     try:
         value = _Reader(text, sizes_mm).read()
     except _StopError as stop:
@@ -71,6 +74,26 @@ def worked_out(
         fault = _fault(found=f"is {quoted(text)}, a plain number")
         return _plain_quantity_fault(text, sizes_mm) or fault
     return _fair(value.number, text, zero=zero, signed=signed)
+
+
+@lru_cache(maxsize=1024)
+def _plain_mm(text: str) -> float | None:
+    """A length that is no sum, mm, or None where it is more than that, or none."""
+    if len(text) > LONGEST:
+        return None
+    body = tidy(text)
+    try:
+        read = scan_quantity(body)
+    except UnitError:
+        return None
+    if read is None or read[1] < len(body) or read[0].kind != "length":
+        return None
+    return read[0].value
+
+
+def names_in(text: str) -> list[str]:
+    """What may be names of sizes in a sum; units are among them."""
+    return _NAME.findall(text)
 
 
 def temperature_of(text: str) -> float | None:
@@ -99,7 +122,7 @@ def _fault(found: str, expected: str = EXPECTED, hint: str = "") -> Fault:
 
 def _plain_quantity_fault(text: str, sizes_mm: Mapping[str, float]) -> Fault | None:
     """What the units say of a text that is no sum but only a quantity gone wrong."""
-    if not _ONE_QUANTITY.match(text) or any(name in sizes_mm for name in _NAME.findall(text)):
+    if not re.match(_ONE_QUANTITY, text) or any(name in sizes_mm for name in names_in(text)):
         return None
     try:
         parse_length(text)

@@ -185,7 +185,7 @@ def toml_texts(draw: st.DrawFn) -> TomlText:
     def fresh() -> str:
         nonlocal count
         count += 1
-        return f"k{count}" + draw(st.text(_LETTERS, max_size=3))
+        return f"k{count}_" + draw(st.text(_LETTERS, max_size=3))
 
     def spelt(key: str) -> str:
         return draw(st.sampled_from([key, f'"{key}"', f"'{key}'", f'"\\u006b{key[1:]}"']))

@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate
 
+from forgelog.recipe.expressions import names_in
 from forgelog.recipe.form import form_volume_mm3, solid_mm3
 from forgelog.recipe.kinds import kind_of
 from forgelog.recipe.plain import quoted
-from forgelog.recipe.problems import Path
+from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.prose import braces
 from forgelog.recipe.rules.found import (
     Found,
@@ -29,10 +30,7 @@ from forgelog.units import show_length
 FAR = 0.15
 """Volumes and lengths that differ by more than this share are worth a second look."""
 
-_BARE = re.compile(
-    r"(?<![\w.])(\d[\d./]*(?:[ -]\d+/\d+)?\s?(?:mm|cm|inch|inches|in|ft)\b|\d[\d./]*\")(?![\w])"
-)
-_NAMES = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+_BARE = r"(?<![\w.])(\d[\d./]*(?:[ -]\d+/\d+)?\s?(?:mm|cm|inch|inches|in|ft)\b|\d[\d./]*\")(?![\w])"
 
 
 def prose_follows_the_sizes(
@@ -45,7 +43,9 @@ def prose_follows_the_sizes(
         if title != "words" or path[0] == "sizes":
             continue
         for inside, part in braces(text):
-            match = _BARE.search(part) if not inside and isinstance(part, str) else None
+            if inside or isinstance(part, Fault) or not re.search(r"\d", part):
+                continue
+            match = re.search(_BARE, part)
             if match is not None:
                 yield doubtful(
                     path,
@@ -63,10 +63,10 @@ def sizes_are_used(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iter
         if path[0] == "sizes":
             continue
         if title == "length":
-            used.update(_NAMES.findall(text))
+            used.update(names_in(text))
         elif title == "words":
             sums = (part for inside, part in braces(text) if inside and isinstance(part, str))
-            used.update(name for part in sums for name in _NAMES.findall(part))
+            used.update(name for part in sums for name in names_in(part))
     for name in recipe.sizes:
         if name not in used:
             yield doubtful(("sizes", name), "is used nowhere", "use it in a dimension, or drop it")

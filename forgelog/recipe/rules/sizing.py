@@ -8,22 +8,23 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from forgelog.recipe.expressions import names_in
 from forgelog.recipe.form import form_volume_mm3
 from forgelog.recipe.kinds import kind_of
 from forgelog.recipe.rules.found import Found, all_components, doubtful, mm_of, section_of
 from forgelog.recipe.written import WrittenComponent, WrittenRecipe, WrittenStep
 from forgelog.trade.errors import SumError
-from forgelog.trade.nuts import check_nut
 from forgelog.trade.sections import Section, SectionError, area_mm2
 from forgelog.trade.stock import blank_length_mm
-from forgelog.trade.threads import Thread, ThreadError, thread
-from forgelog.trade.upset import HAND_LIMIT, upset_limit_mm, upset_of
 from forgelog.units import show_length
 
-_THREAD = re.compile(r"\bM\d{1,2}(?: ?x ?\d(?:\.\d+)?)?\b|\b\d{1,2}/\d{1,2} (?:UNC|UNF|BSW)\b")
-_TAPS = re.compile(r"\btap(?:s|ped)?\b", re.IGNORECASE)
-_UPSETS = re.compile(r"\b(?:upset|jump up)\b", re.IGNORECASE)
-_NAMES = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.trade.threads import Thread
+
+_THREAD = r"\bM\d{1,2}(?: ?x ?\d(?:\.\d+)?)?\b|\b\d{1,2}/\d{1,2} (?:UNC|UNF|BSW)\b"
+_TAPS = r"\btap(?:s|ped)?\b"
+_UPSETS = r"\b(?:upset|jump up)\b"
 _TRIM_MM = 3.0
 """What is cut off a tenon when it is fitted. Common practice."""
 _HAIR_MM = 0.05
@@ -35,13 +36,15 @@ def blanks_catch_their_thread(
 ) -> Iterator[Found]:
     """A nut's blank that is too small is found only at the tap."""
     for path, component in all_components(recipe):
-        taps = next((step for step in component.step if _TAPS.search(step.do)), None)
+        taps = next((step for step in component.step if _does(_TAPS, "tap", step)), None)
         block = _block_mm(component, sizes_mm)
         if taps is None or block is None:
             continue
         one = _thread_in(taps.do, taps.says, component.name)
         if one is None:
             continue
+        from forgelog.trade.nuts import check_nut
+
         across, thick = block
         high = _height_mm(taps, sizes_mm) or thick
         punched = any(step.do.lower().startswith("punch") for step in component.step)
@@ -86,7 +89,7 @@ def threads_start_inside(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -
         if len(rods) != 1 or not rods[0].long:
             continue
         rod = mm_of(rods[0].long, sizes_mm)
-        names = [n for n in _NAMES.findall(rods[0].long) if f"{n}_thin" in sizes_mm]
+        names = [n for n in names_in(rods[0].long) if f"{n}_thin" in sizes_mm]
         if rod is None or not names:
             continue
         thin = sizes_mm[f"{names[0]}_thin"]
@@ -111,8 +114,10 @@ def upsets_do_not_buckle(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -
     """More bar than it carries, upset at once, folds."""
     for path, number, step, before in _steps(recipe):
         target = _target(step, sizes_mm)
-        if before is None or target is None or not _UPSETS.search(step.do):
+        if before is None or target is None or not _does(_UPSETS, "up", step):
             continue
+        from forgelog.trade.upset import HAND_LIMIT, upset_limit_mm, upset_of
+
         section, long = target
         try:
             if area_mm2(section) <= area_mm2(before):
@@ -223,15 +228,23 @@ def _height_mm(step: WrittenStep, sizes_mm: Mapping[str, float]) -> float | None
 
 def _through_mm(text: str, sizes_mm: Mapping[str, float]) -> float | None:
     """The size that a tenon's length follows: the largest that it names."""
-    named = [sizes_mm[name] for name in _NAMES.findall(text) if name in sizes_mm]
+    named = [sizes_mm[name] for name in names_in(text) if name in sizes_mm]
     return max(named) if named else None
+
+
+def _does(pattern: str, part: str, step: WrittenStep) -> bool:
+    """Whether a step does what the pattern says; `part` stands in all that it matches."""
+    words = step.do.lower()
+    return part in words and re.search(pattern, words) is not None
 
 
 def _thread_in(*texts: str) -> Thread | None:
     """The first thread that is named in the texts."""
     for text in texts:
-        match = _THREAD.search(text)
+        match = re.search(_THREAD, text)
         if match:
+            from forgelog.trade.threads import ThreadError, thread
+
             try:
                 return thread(match[0])
             except ThreadError:
