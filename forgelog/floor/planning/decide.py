@@ -78,6 +78,9 @@ def choose(going: Going, rule: Rule) -> Move:
         return _nothing(going)
     best = max(moves, key=_score)
     if best.start > now:
+        for i in going.fire:
+            if going.seen[i] and going.burns(i) <= now:
+                return Move(ASIDE, i=i)
         return Move(WAIT, until=min(best.start, next_event(going)))
     if best.do != PART:
         best.asides = _in_danger(going, rule, best, close)
@@ -146,7 +149,9 @@ def _in_danger(going: Going, rule: Rule, move: Move, close: int) -> list[int]:
     return found
 
 
-def crowded(going: Going, rule: Rule, clock: float, skip: int, tooling: str | None) -> int:
+def crowded(
+    going: Going, care: float, clock: float, skip: int, tooling: str | None
+) -> int:
     """How many of the pieces in the fire cannot be drawn in time, hands being free at `clock`.
 
     The first to burn is drawn first; a tooling that it wants is set up before.
@@ -172,7 +177,7 @@ def crowded(going: Going, rule: Rule, clock: float, skip: int, tooling: str | No
             continue
         if row.tooling is not None:
             tooling = row.tooling
-        clock = start + row.hand_s * rule.burn
+        clock = start + row.hand_s * care
     return late
 
 
@@ -238,7 +243,7 @@ def puts_now(going: Going, rule: Rule, treat: float | None) -> tuple[list[Move],
             hot = now + going.soak_s(i, now)
             if hot + 0.25 * (rule.hard - 1.0) * (hot - now) <= close:
                 going.lay(i)
-                late = crowded(going, rule, now, -1, tooling)
+                late = crowded(going, rule.put_care, now, -1, tooling)
                 fire.pop()
                 if not late:
                     moves.append(Move(PUT, i=i, start=now, score=score))
@@ -281,7 +286,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
             start = now
             if not going.seen[i]:
                 start = going.hot[i] if going.hot[i] > now else now + SOON_S
-            late = crowded(going, rule, start + row.hand_s * rule.burn, i, going.tooling)
+            late = crowded(going, rule.later, start + row.hand_s * rule.burn, i, going.tooling)
             score = rule.worth(going, i) - rule.wait * (start - now) - rule.aside * late
             moves.append(Move(HEAT, i=i, start=start, score=score))
         else:
@@ -294,7 +299,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
         long_s = figures.setup_s[tooling]
         if now + long_s > day_end:
             continue
-        score = worth - rule.aside * crowded(going, rule, now + long_s, -1, tooling)
+        score = worth + rule.early - rule.aside * crowded(going, rule.later, now + long_s, -1, tooling)
         for j in fire:
             if going.row[j].tooling is not None and going.row[j].tooling == going.tooling:
                 score -= rule.tool * long_s
@@ -305,7 +310,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
             continue
         if now + row.bout_s * rule.hard > day_end:
             continue
-        late = crowded(going, rule, now + row.bout_s * rule.burn, -1, going.tooling)
+        late = crowded(going, rule.later, now + row.bout_s * rule.burn, -1, going.tooling)
         score = rule.worth(going, i) + rule.bench - rule.aside * late
         moves.append(Move(BOUT, i=i, start=now, score=score))
     return moves

@@ -10,9 +10,9 @@ from forgelog.floor.planning.going import NEVER, Figures, Going
 class Weights(msgspec.Struct, frozen=True, kw_only=True):
     """How the rule weighs its reasons. The longest chain first, then what these add."""
 
-    warm: float = 600.0
+    warm: float = 3000.0
     """For a piece that is still warm, against one that lies cold."""
-    tool: float = 10.0
+    tool: float = 20.0
     """Against a set-up, for every second of it."""
     bench: float = -1500.0
     """For bench work: below 0 it is kept for when the fire has nothing to give."""
@@ -20,7 +20,7 @@ class Weights(msgspec.Struct, frozen=True, kw_only=True):
     """For heat treatment, which wants the fire alone."""
     wait: float = 40.0
     """Against standing still, for every second of it."""
-    aside: float = 4000.0
+    aside: float = 10000.0
     """Against laying a piece aside that would burn."""
     hurry: float = 4000.0
     """How much longer a chain must be to break into a step that has its tooling set."""
@@ -30,22 +30,32 @@ class Weights(msgspec.Struct, frozen=True, kw_only=True):
     """From how long before the last moment a date counts."""
     stretch: float = 2.0
     """How many times its lonely chain a piece takes in company."""
+    early: float = 0.0
+    """For a set-up, against heats and bench work that might come first."""
     bias: dict[str, float] = {}
-    """By component: found by a search, for one plan."""
+    """By component, or component/step number: found by a search, for one plan."""
+
+
+BY_DATE = Weights(due=10_000.0, near_s=20_000.0, stretch=1.5)
+"""Leans on what is near its date."""
+BOTH = Weights(due=1000.0, near_s=20_000.0, stretch=3.0)
+"""Finishes everything soon, with an eye on the dates."""
 
 
 class Care(msgspec.Struct, frozen=True, kw_only=True):
     """How much longer than planned the work may take before something goes wrong."""
 
-    burn: float = 1.8
+    burn: float = 1.7
     """A stretch of hand work, as far as burning goes."""
+    put: float = 1.6
+    """The same when a piece is about to go in: what is then in danger is laid aside later."""
     hard: float = 2.5
     """A stretch, as far as the closing of the fire and a locked heat treatment go."""
     treat: float = 1.35
     """A whole heat treatment, as far as the closing of the fire goes."""
 
 
-EXACT = Care(burn=1.0, hard=1.0, treat=1.0)
+EXACT = Care(burn=1.0, put=1.0, hard=1.0, treat=1.0)
 """For playing out planned durations."""
 
 
@@ -58,11 +68,14 @@ class Rule:
         "bias",
         "burn",
         "due",
+        "early",
         "figures",
         "hard",
         "hurry",
+        "later",
         "latest",
         "near_s",
+        "put_care",
         "push",
         "stretch",
         "tool",
@@ -79,17 +92,28 @@ class Rule:
         self.hurry, self.due, self.near_s = weights.hurry, weights.due, weights.near_s
         self.stretch = weights.stretch
         self.burn, self.hard, self.treat_care = care.burn, care.hard, care.treat
-        self.bias = [weights.bias.get(name, 0.0) for name in figures.ids]
+        self.put_care = care.put
+        self.later = care.put
+        self.early = weights.early
+        bias = weights.bias
+        self.bias = [
+            [bias.get(name, 0.0) + bias.get(f"{name}/{k}", 0.0) for k in range(len(rows))]
+            for name, rows in zip(figures.ids, figures.rows, strict=True)
+        ]
         self.latest = [figures.due_s[o] for o in figures.order_of]
         self.push = [
             weights.due * figures.weight[o] if figures.due_s[o] < NEVER else 0.0
             for o in figures.order_of
         ]
+        # Dates outweigh chains; standing still and laying aside have to keep up with them.
+        most = max(self.push, default=0.0)
+        self.aside += most
+        self.wait *= 1.0 + most / 20_000.0
 
     def worth(self, going: Going, i: int) -> float:
         """How much a component presses: its chain, its bias and its date."""
         tail_s = going.tail_s(i)
-        worth = tail_s + self.bias[i]
+        worth = tail_s + self.bias[i][going.step[i]]
         push = self.push[i]
         if push:
             late_s = going.now + self.stretch * tail_s - self.latest[i] + self.near_s

@@ -9,13 +9,17 @@ from __future__ import annotations
 
 import msgspec
 
-from forgelog.floor.planning.going import Figures, Going
+from forgelog.floor.planning.going import BENCH, FORGE, TREAT, Figures, Going
 from forgelog.floor.planning.play import Played, play
 from forgelog.floor.planning.rule import EXACT, Care, Rule, Weights
 
 GOALS = ("makespan", "tardiness")
 MEMORY = 25
 """A plan is compared with the one kept so many trials ago."""
+QUIET = 250
+"""After so many trials without a better plan it begins again from elsewhere."""
+AFRESH = 0.7
+"""In the last part of the trials it begins again from the best plan only."""
 _SPREAD = {
     "warm": 600.0,
     "tool": 8.0,
@@ -24,6 +28,7 @@ _SPREAD = {
     "wait": 30.0,
     "aside": 3000.0,
     "hurry": 4000.0,
+    "early": 1500.0,
 }
 _LEAST = {"tool": 0.0, "wait": 1.0, "aside": 0.0, "warm": 0.0}
 
@@ -164,7 +169,8 @@ def search(
     best: tuple[int, int] | None = None
     kept = Weights()
     tried = 0
-    for weights in (*first, *starts(figures, goal)):
+    begun = [*first, *starts(figures, goal)]
+    for weights in begun:
         if tried >= max(1, trials):
             break
         tried += 1
@@ -188,9 +194,13 @@ def search(
         quiet += 1
         if got < best:
             best, kept, quiet = got, other, 0
-        elif quiet > 300:
+        elif quiet > QUIET:
             now, now_value, quiet = kept, best, 0
-            past = [best] * MEMORY
+            if tried < AFRESH * trials:
+                now = begun[series.below(len(begun))]
+                now_value = value(now, None)
+                tried += 1
+            past = [now_value] * MEMORY
     played = play(begin.copy(), Rule(figures, kept, care))
     return Plan(weights=kept, played=played, trials=tried)
 
@@ -198,6 +208,12 @@ def search(
 def _groups(figures: Figures) -> list[list[str]]:
     """Components that may be leaned on together: each alone, a piece, a set, an order."""
     groups = [[name] for name in figures.ids]
+    groups += [
+        [f"{name}/{k}"]
+        for name, rows in zip(figures.ids, figures.rows, strict=True)
+        for k, row in enumerate(rows)
+        if row.kind in (FORGE, BENCH, TREAT)
+    ]
     for order in figures.problem.orders:
         sets: dict[str, list[str]] = {}
         for piece in order.pieces:
