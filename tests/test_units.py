@@ -126,7 +126,9 @@ def test_a_length_that_is_none_is_refused_in_plain_words(
     assert caught.value.expected in str(caught.value)
 
 
-@pytest.mark.parametrize(("text", "hint"), [("950 C", "950 degC"), ("1750F", "1750 degF")])
+@pytest.mark.parametrize(
+    ("text", "hint"), [("950 C", "950 degC"), ("1750F", "1750 degF"), ("-5 C", "-5 degC")]
+)
 def test_a_bare_letter_is_no_temperature_unit(text: str, hint: str) -> None:
     with pytest.raises(UnitError, match="not clear") as caught:
         parse_temperature(text)

@@ -54,7 +54,7 @@ def read_device(folder: Path) -> Device:
             return device
     except (OSError, ValueError, RecursionError):
         pass
-    device = Device(id=secrets.choice(_WORDS) + tail(2))
+    device = Device(id=secrets.choice(_WORDS) + secrets.choice("23456789") + tail(1))
     try:
         if path.exists():
             path.replace(path.with_suffix(".unreadable"))

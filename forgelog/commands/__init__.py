@@ -8,9 +8,16 @@ None. To add a command, write its module and name it in `COMMANDS`.
 from __future__ import annotations
 
 COMMANDS = {
+    "home": "open orders, recipes, sessions, and the way to the fire; opens by itself",
+    "new-book": "make the folder of a shop",
+    "order": "take customers' orders, look at them, change them",
     "check": "look over recipes and say all that is wrong with them",
     "show": "print a recipe as a process sheet",
+    "sums": "the sums of the trade: bars, stock, threads, heats, steels and more",
     "schema": "print the JSON Schema of recipes, for editors",
+    "learn-keys": "teach this device the keys of a pedal or remote",
+    "picture": "draw the real screen as an SVG picture",
+    "review": "look back: sessions, heats, rests kept and skipped, what to put right",
 }
 """Every command with its line of help. A dash in a name is an underscore in its module."""
 

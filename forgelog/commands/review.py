@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
     from forgelog.desk.review import ReviewView
 
-NARROWEST, WIDEST = 60, 120
+NARROWEST, WIDEST = 80, 120
 WITHOUT_TERMINAL = 80
 
 
@@ -51,13 +51,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--recipe", metavar="ID", help="only what was worked from this recipe")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
     parser.add_argument(
-        "--width", type=int, metavar="COLUMNS", help="of the plain text; else the terminal's"
+        "--width", type=int, metavar="COLUMNS", help="of the plain lines; else the terminal's"
     )
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print the review; open it on a screen where there is a terminal to show it on."""
+    """Open the review on a screen; print it where there is no terminal to show it on."""
     from forgelog.desk.errors import CannotDo
     from forgelog.desk.shop import open_shop
 
@@ -71,6 +72,12 @@ def run(args: argparse.Namespace) -> int:
             told = msgspec.json.encode(review_of(shop, args.session, args.recipe))
             print(msgspec.json.format(told, indent=2).decode())
             return CLEAN
+        if not args.plain and args.width is None and _on_terminal():
+            from forgelog.screens.app import run as open_app
+            from forgelog.screens.review import ReviewScreen
+
+            page = ReviewScreen(shop, args.session, args.recipe)
+            return open_app(lambda app: page)
         from forgelog.desk.review import review_view
 
         width = _width(args.width)
@@ -78,6 +85,10 @@ def run(args: argparse.Namespace) -> int:
     except CannotDo as cannot:
         raise Refused(str(cannot)) from None
     return CLEAN
+
+
+def _on_terminal() -> bool:
+    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def as_text(view: ReviewView, width: int) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 
 from forgelog.commands import CLEAN, PROBLEMS, Refused
 
@@ -34,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
     from forgelog.units import UnitSystem
 
     try:
-        read = read_recipe_file(find_recipe(args.recipe, Path(args.book) if args.book else None))
+        read = read_recipe_file(find_recipe(args.recipe, args.book))
     except CannotRead as cannot:
         raise Refused(str(cannot)) from None
     if read.recipe is None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from forgelog.book.device import Device, read_device, write_device
+from forgelog.book.device import Device as Device
+from forgelog.book.device import read_device, write_device
 from forgelog.book.folders import device_folder
 
 FOUR = ("space", "enter", "tab", "backspace")
@@ -57,3 +58,8 @@ def with_far(device: Device, far: bool) -> Device:
 def with_alarms(device: Device, *, bell: bool, flash: bool) -> Device:
     """The settings with bell and flash on or off."""
     return msgspec.structs.replace(device, bell=bell, flash=flash)
+
+
+def with_light(device: Device, light: str) -> Device:
+    """The settings with the light that was last chosen: day or dim."""
+    return msgspec.structs.replace(device, light=light)

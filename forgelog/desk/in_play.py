@@ -17,7 +17,7 @@ from forgelog.work.facts import AnyFact, LaidAside
 from forgelog.work.fold import fold
 from forgelog.work.moments import Stamp
 from forgelog.work.only import narrowed, only_tools, order_of, orders_in
-from forgelog.work.state import BENCH, HAND, State
+from forgelog.work.state import BENCH, FIRE, HAND, State
 
 NOT_TODAY = "not at the fire in this session"
 LEFT_LYING = "where it lay when the last session was cut off"
@@ -61,12 +61,17 @@ def in_play(shop: Shop, orders: Iterable[str], stamp: Stamp, *, checked: bool = 
     return msgspec.structs.replace(state, orders=held)
 
 
-def left_lying(state: State) -> list[AnyFact]:
-    """What a session that was cut off left in hand or on the bench, as laid aside."""
+def left_lying(state: State, order: str = "") -> list[AnyFact]:
+    """What a session that was cut off left in hand, in the fire or on the bench, as laid aside.
+
+    Args:
+        state: What stands on all open orders, in play or not.
+        order: Only this order; "" for all.
+    """
     return [
         LaidAside(workpiece=piece.id, where=LEFT_LYING)
         for piece in state.pieces.values()
-        if piece.place in (HAND, BENCH)
+        if piece.place in (HAND, FIRE, BENCH) and order in ("", piece.order)
     ]
 
 

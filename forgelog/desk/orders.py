@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from forgelog.book.device import tail
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.in_play import left_lying
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
 from forgelog.recipe.plain import did_you_mean, harmless, hidden_signs, listed, quoted
@@ -168,7 +169,8 @@ def close_order(shop: Shop, order: Order, why: str = "", *, clock: Clock | None 
         CannotDo: it is closed already.
     """
     _open(order)
-    return write_down(shop, OrderClosed(order=order.id, why=_line(why, "reason")), clock=clock)
+    closed = OrderClosed(order=order.id, why=_line(why, "reason"))
+    return write_down(shop, *left_lying(shop.state, order.id), closed, clock=clock)
 
 
 def at_sizes(written: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Recipe:

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import msgspec
 
-import forgelog
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
 from forgelog.recipe.problems import Problem
 from forgelog.recipe.read import read_recipe
@@ -76,12 +75,12 @@ def recipe_files(path: Path) -> Iterator[Path]:
         raise CannotRead(f"{harmless(str(path))} has no recipe in it, no file that ends in .toml")
 
 
-def find_recipe(name: str, book: Path | None) -> Path:
+def find_recipe(name: str, book: str | Path | None = None) -> Path:
     """The file of a recipe that is named by its path or its id.
 
     Args:
         name: "recipes/gate-hook.toml", or the id of a recipe in the book or among the shipped.
-        book: The shop's folder, or None.
+        book: The shop's folder as the command line names it; the usual one where None.
 
     Raises:
         CannotRead: no such recipe; names the nearest.
@@ -89,30 +88,31 @@ def find_recipe(name: str, book: Path | None) -> Path:
     path = Path(name)
     if path.suffix == ".toml" or os.sep in name or path.is_file():
         return path
-    known: dict[str, Path] = {}
-    folders = [shipped_folder()] if book is None else [shipped_folder(), book / "recipes"]
-    for folder in folders:
-        if folder.is_dir():
-            known |= {file.stem: file for file in sorted(folder.glob("*.toml"))}
-    if name in known:
-        return known[name]
-    for file in known.values():
-        if (read := _id_of(file)) == name:
+    from forgelog.book.folders import book_folder
+
+    folders = [book_folder(book) / "recipes", shipped_folder()]
+    files = [file for folder in folders if folder for file in sorted(folder.glob("*.toml"))]
+    for file in files:
+        if file.stem == name:
             return file
-        if read:
-            known.setdefault(read, file)
-    hint = did_you_mean(name, known)
+    ids = {_id_of(file) or file.stem: file for file in reversed(files)}
+    if name in ids:
+        return ids[name]
+    hint = did_you_mean(name, ids)
     words = f"there is no recipe {quoted(name)}"
-    if known:
-        words += f"; there are {listed(sorted(known), 'and')}"
+    if ids:
+        words += f"; there are {listed(sorted(map(harmless, ids)), 'and')}"
     raise CannotRead(f"{words}\n    {hint}" if hint else words)
 
 
-def shipped_folder() -> Path:
-    """Where the recipes lie that come with forgelog."""
-    package = Path(forgelog.__file__).resolve().parent
-    inside = package / "recipes"
-    return inside if inside.is_dir() else package.parent / "recipes"
+def shipped_folder() -> Path | None:
+    """Where the recipes lie that come with forgelog; None where it came without."""
+    from forgelog.book.shipped import shipped_folder as folder
+
+    try:
+        return folder("recipes")
+    except FileNotFoundError:
+        return None
 
 
 def _id_of(file: Path) -> str:

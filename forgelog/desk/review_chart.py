@@ -5,21 +5,19 @@ from __future__ import annotations
 import math
 
 from forgelog.desk.review_facts import SpanTold, TimelineTold
-from forgelog.desk.review_words import cut
+from forgelog.desk.review_words import cut, folded
 from forgelog.units import show_clock
 
 MARKS = {"hand": "#", "bench": "b", "fire": "f", "rest": "r"}
 LYING = "."
 STOOD = "="
-CELLS_MIN = (1, 2, 3, 5, 10, 15, 20, 30, 60, 120, 240, 480, 960)
+CELLS_MIN = (1, 2, 3, 4, 5, 6, 10, 15, 20, 30, 60, 120, 240, 480, 960)
 """Minutes that one mark may stand for."""
 MOST_NAME = 26
-MEANING = "# some of it in hand, f fire, r rest, b bench, . lying, = pause"
+MEANING = "# in hand at times, f fire, r rest, b bench, . lying, = pause"
 _TOTAL = "in hand"
 _LABEL = 7
 """Columns that a time of day needs with the room after it."""
-_SHORTEST_MIN = 0.5
-"""A shorter standstill has no row of its own."""
 
 
 def draw_chart(line: TimelineTold, width: int) -> list[str]:
@@ -30,14 +28,12 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
 
     Args:
         line: What happened.
-        width: Columns that no row is to exceed, at least 60.
+        width: Columns that no row is to exceed, at least 80.
     """
-    if not line.spans:
-        return ["Nothing was in hand, in the fire, resting or at the bench."]
-    rows: dict[str, list[SpanTold]] = {}
-    for span in line.spans:
-        rows.setdefault(span.workpiece, []).append(span)
-    names = _names(line)
+    rows = _rows(line)
+    if not rows:
+        return ["Nothing was in hand, in the fire, at the bench or laid to rest."]
+    names = _names(rows)
     name_wide = min(MOST_NAME, max(map(len, names.values())))
     room = width - name_wide - len(_TOTAL) - 4
     began_min = line.began_local_s / 60.0
@@ -54,16 +50,28 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
         marks = [_mark(spans, i * cell - early_min, cell) for i in range(count)]
         hand_s = 60.0 * sum(s.work_min for s in spans if s.doing == "hand")
         chart.append(row(names[workpiece], "".join(marks), show_clock(hand_s)))
-    if any(still.to_min - still.from_min >= _SHORTEST_MIN for still in line.stood):
-        marks = [_stood(line, i * cell - early_min, cell) for i in range(count)]
+    marks = [_stood(line, i * cell - early_min, cell) for i in range(count)]
+    if STOOD in marks:
         chart.append(row("pause", "".join(marks)))
-    return [*chart, "", f"A mark is {cell} min: {MEANING}."]
+    return [*chart, "", *folded(f"A mark is {cell} min: {MEANING}.", width)]
 
 
-def _names(line: TimelineTold) -> dict[str, str]:
+def _rows(line: TimelineTold) -> dict[str, list[SpanTold]]:
+    """Spans by workpiece; what only rested on from an earlier session has no row."""
+    rows: dict[str, list[SpanTold]] = {}
+    for span in line.spans:
+        rows.setdefault(span.workpiece, []).append(span)
+    return {
+        workpiece: spans
+        for workpiece, spans in rows.items()
+        if any(span.doing != "rest" or span.from_min > 0.0 for span in spans)
+    }
+
+
+def _names(rows: dict[str, list[SpanTold]]) -> dict[str, str]:
     """What each row is called: with its order only where there are several."""
-    slots = {s.workpiece: s.slot for s in line.spans}
-    orders = {s.workpiece: s.piece.removesuffix(s.slot).rstrip(": ") for s in line.spans}
+    slots = {workpiece: spans[0].slot for workpiece, spans in rows.items()}
+    orders = {w: s[0].piece.removesuffix(s[0].slot).rstrip(": ") for w, s in rows.items()}
     if len(set(orders.values())) == 1:
         return slots
     return {workpiece: f"{slot}, {orders[workpiece]}" for workpiece, slot in slots.items()}

@@ -42,21 +42,18 @@ def first_line(
         return _remakes(remakes)
     if faults:
         return _rests(faults)
-    furthest = max(steps, key=_off, default=None)
+    furthest = max(steps, key=lambda s: (_off(s), len(s.taken_heats)), default=None)
     return _heats(furthest) if furthest is not None and _off(furthest) else NOTHING_ODD
 
 
 def _cycles(cycles: list[RestTold]) -> str:
     first = cycles[0]
     skipped = sum(rest.verdict == "skipped" for rest in cycles)
-    if skipped:
-        what = (
-            f"{counted(skipped, 'normalising cycle')} {'was' if skipped == 1 else 'were'} skipped"
-        )
-    else:
-        what = "A normalising cycle does not count"
-        if len(cycles) > 1:
-            what = f"{len(cycles)} normalising cycles do not count"
+    number, does = (skipped, "was skipped") if skipped else (len(cycles), "does not count")
+    what = f"A normalising cycle {does}"
+    if number > 1:
+        does = "were skipped" if skipped else "do not count"
+        what = f"{number} normalising cycles {does}"
     words = f"{what}: {first.piece}, {first.do}. It risks {first.risk}."
     return f"{words} {first.advice}".rstrip()
 
@@ -82,10 +79,14 @@ def _rests(faults: Sequence[RestTold]) -> str:
 def _heats(step: StepTold) -> str:
     if step.next is None or step.planned_heats is None:
         return NOTHING_ODD
+    told = step.next
+    reach = f"{told.low_heats} to {told.high_heats}, about {told.heats}"
+    if told.low_heats == told.high_heats:
+        reach = str(told.heats)
     return (
         f"{step.component_name}, {step.do} {METHOD_WORDS.get(step.method, step.method)}: planned "
-        f"{counted(step.planned_heats, 'heat')}, yours most often {step.next.low_heats} to "
-        f"{step.next.high_heats}, about {step.next.heats} (from {step.next.records} of yours)."
+        f"{counted(step.planned_heats, 'heat')}, yours most often {reach} "
+        f"(from {told.records} of yours)."
     )
 
 

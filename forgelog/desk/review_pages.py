@@ -20,7 +20,7 @@ from forgelog.desk.review_first import METHOD_WORDS
 from forgelog.desk.review_words import counted, cut, day_words, folded
 from forgelog.units import show_time
 
-NARROWEST = 60
+NARROWEST = 80
 LAST_SESSIONS = 20
 LAST_PIECES = 4
 MOST_OFTEN = "A range is what happens most often, never an exact chance."
@@ -39,9 +39,13 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
 
     Args:
         review: What is told.
-        width: Columns that no line is to exceed; below 60 it is taken for 60.
+        width: Columns that no line is to exceed; below 80 it is taken for 80.
     """
     width = max(NARROWEST, width)
+
+    def _page(title: str, lines: Iterable[str]) -> Page:
+        return Page(title=cut(title, width), lines=tuple(line.rstrip() for line in lines))
+
     pages = [
         _page(*_timeline(review, width)),
         _page("SESSIONS", _sessions(review.sessions, width)),
@@ -59,10 +63,6 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
         _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", _asked(review, width)),
     ]
     return tuple(page for page in pages if page.lines)
-
-
-def _page(title: str, lines: Iterable[str]) -> Page:
-    return Page(title=title, lines=tuple(line.rstrip() for line in lines))
 
 
 def _timeline(review: Review, width: int) -> tuple[str, list[str]]:
@@ -126,7 +126,7 @@ def _steps(steps: Sequence[StepTold], width: int) -> Iterator[str]:
     for step in steps:
         if step.component_name != component:
             component = step.component_name
-            yield component
+            yield cut(component, width)
         plan = "-" if step.planned_heats is None else str(step.planned_heats)
         last = step.taken_heats[-LAST_PIECES:]
         taken = " ".join("?" if heats is None else str(heats) for heats in last) or "-"
@@ -148,7 +148,8 @@ def _next(step: StepTold) -> str:
     if step.next is None:
         return "the plan: not enough yet"
     told = step.next
-    return f"{told.heats} ({told.low_heats}-{told.high_heats}) from {told.records} of yours"
+    reach = "" if told.low_heats == told.high_heats else f" ({told.low_heats}-{told.high_heats})"
+    return f"{told.heats}{reach} from {told.records} of yours"
 
 
 def _steps_notes(steps: Sequence[StepTold]) -> Iterator[str]:
@@ -173,7 +174,7 @@ def _bench(steps: Sequence[BenchTold], width: int) -> Iterator[str]:
     for step in steps:
         if step.component_name != component:
             component = step.component_name
-            yield component
+            yield cut(component, width)
         taken = " ".join(_short(one) for one in step.taken_min[-LAST_PIECES:]) or "-"
         told = step.next
         following = "the plan: not enough yet"
@@ -204,18 +205,21 @@ def _rests(review: Review, width: int) -> Iterator[str]:
     if not any(number for number, _ in counts):
         return
     yield ", ".join(f"{number} {word}" for number, word in counts) + "."
-    for rest in (*still_told(review, rests.faults), *still_told(review, rests.doubts)):
+    faults = still_told(review, rests.faults)
+    doubts = [rest for rest in still_told(review, rests.doubts) if rest.matters]
+    for rest in (*faults, *doubts):
         yield from folded(f"{rest.piece}, {rest.do}: {_how(rest)}", width)
         if rest.verdict != "unsure":
             risk = f"risks {rest.risk}" if rest.normalising or ":" not in rest.risk else rest.risk
             yield from folded(f"{risk}. {rest.advice}".strip(), width, "    ")
-    older = len(rests.faults) - len(still_told(review, rests.faults))
-    if older:
+    if older := len(rests.faults) - len(faults):
         where = "on closed orders or scrapped pieces; --json lists all"
         yield f"({counted(older, 'older one')} {where})"
-    if rests.unsure:
+    if more := len(rests.doubts) - len(doubts):
         yield from folded(
-            "Unsure: the cooling sum cannot tell; draughts and thin ends cool otherwise.", width
+            f"Of {counted(more, 'rest')} nobody can be sure: the cooling sum cannot tell, "
+            "because draughts and thin ends cool otherwise.",
+            width,
         )
 
 
@@ -247,7 +251,9 @@ def _spoilt(review: Review, width: int) -> Iterator[str]:
     if older:
         yield f"({counted(older, 'older piece')} on closed orders; --json lists all)"
     for trouble in review.troubles:
-        yield from folded(f"{trouble.piece}: {trouble.words}", width)
+        words = trouble.words
+        words = f"a step was done {words}" if words.startswith("again: ") else words
+        yield from folded(f"{trouble.piece}: {words}", width)
 
 
 def _unusual(review: Review, width: int) -> Iterator[str]:

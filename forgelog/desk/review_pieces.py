@@ -123,10 +123,16 @@ def tell_remakes(folded: Folded, scope: Scope) -> tuple[RemakeTold, ...]:
 
 
 def _session_at(folded: Folded, piece: Workpiece) -> str | None:
-    """The session in which the piece came to its place; None where it was one of the other kind."""
-    held = [s for s in folded.sessions if s.began_s <= piece.since_s <= s.ended_s]
-    named = [s for s in held if piece.order in s.orders]
-    return (named or held)[-1].id if held else None
+    """The session in which the piece came to its place; None where it was one of the other kind.
+
+    "" where it was at the desk, between two sessions.
+    """
+    held = [s for s in folded.state.sessions if s.began_s <= piece.since_s <= s.ended_s]
+    named = [s for s in held if s.kind == "floor" and piece.order in s.orders]
+    found = (named or held)[-1:]
+    if not found:
+        return None if folded.practice else ""
+    return found[0].id if (found[0].practice > 0.0) == folded.practice else None
 
 
 def tell_troubles(folded: Folded, scope: Scope) -> tuple[TroubleTold, ...]:

@@ -7,6 +7,7 @@ resume would fail on it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 
 import msgspec
 
@@ -16,11 +17,13 @@ from forgelog.book.folders import cache_folder
 from forgelog.book.lock import FloorLock
 from forgelog.book.naming import new_session
 from forgelog.desk.clock import Clock, PracticeClock, RealClock
+from forgelog.desk.cut_off import unfinished as unfinished
 from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.faults import note_fault
 from forgelog.desk.in_play import in_play, left_lying
 from forgelog.desk.orders import at_sizes
 from forgelog.desk.shop import Shop, seen_by
+from forgelog.desk.writing import write_down
 from forgelog.floor.press import begin, press
 from forgelog.floor.settings import FloorSettings, LearntHeats
 from forgelog.floor.show import view
@@ -30,7 +33,8 @@ from forgelog.work.apply import apply, now
 from forgelog.work.facts import AnyFact, FireLit, Press, RecipePinned, SessionBegan
 from forgelog.work.making import make_pieces
 from forgelog.work.moments import Stamp
-from forgelog.work.state import Order, SessionRecord, State
+from forgelog.work.only import orders_of
+from forgelog.work.state import Order, State
 
 Learnt = Mapping[tuple[str, str, str, str], LearntHeats]
 """By recipe, component, step and method."""
@@ -167,6 +171,7 @@ def start(
         raise CannotDo(f"the shop has no fire {fire!r}; it has {', '.join(places)}")
     lock = _locked(shop)
     try:
+        shop, seen = _others_laid_aside(shop, wanted, clock)
         state = in_play(shop, wanted, clock.stamp())
         facts: list[AnyFact] = [
             pinned(shop, state.orders[order]) for order in wanted if not state.orders[order].pins
@@ -182,7 +187,9 @@ def start(
                 orders=wanted,
             )
         )
-        return _begun(shop, state, wanted, [*left_lying(state), *facts], clock, lock, learnt)
+        return _begun(
+            shop, state, wanted, [*left_lying(state), *facts], clock, lock, learnt, seen=seen
+        )
     except BaseException:
         lock.drop()
         raise
@@ -223,16 +230,6 @@ def resume(
         raise
 
 
-def unfinished(shop: Shop) -> SessionRecord | None:
-    """The last session of this device at the fire, where nobody ended it and work is left."""
-    newest = shop.last_at_fire
-    for record in shop.state.sessions:
-        if record.id == newest and not record.ended:
-            states = [shop.state.orders.get(o) for o in record.orders]
-            return record if any(o is not None and o.closed is None for o in states) else None
-    return None
-
-
 def pinned(shop: Shop, order: Order) -> RecipePinned:
     """The order's recipe at its sizes, with a workpiece for everything that is to be made.
 
@@ -265,6 +262,23 @@ def speed_of(clock: Clock) -> float:
     return clock.speed if isinstance(clock, PracticeClock) else 0.0
 
 
+def _others_laid_aside(
+    shop: Shop, orders: tuple[str, ...], clock: Clock
+) -> tuple[Shop, dict[str, int]]:
+    """What a cut-off session left in hand of orders that are not in play now, laid aside.
+
+    Returns:
+        The book with that in it, and which session at the desk says so.
+    """
+    others = [f for f in left_lying(shop.state) if orders_of(f)[0] not in orders]
+    if not others:
+        return shop, {}
+    with suppress(CannotDo):  # a disk that takes nothing must not keep the smith from the fire
+        after = write_down(shop, *others, clock=clock)
+        return shop.again(), {after.session: after.press}
+    return shop, {}
+
+
 def _begun(
     shop: Shop,
     state: State,
@@ -275,6 +289,7 @@ def _begun(
     learnt: Learnt | None,
     *,
     continues: str = "",
+    seen: Mapping[str, int] | None = None,
 ) -> FloorSession:
     stamp = clock.stamp()
     practice = speed_of(clock)
@@ -288,7 +303,7 @@ def _begun(
         practice=practice,
         continues=continues,
         orders=orders,
-        seen=seen_by(shop.files, orders),
+        seen={**seen_by(shop.files, orders), **(seen or {})},
     )
     header = Press(seq=0, at=stamp, facts=(began, *facts))
     try:

@@ -138,11 +138,11 @@ class Shop:
 
     @property
     def last_at_fire(self) -> str:
-        """Id of the newest session at the fire that this device began; "" where there is none."""
+        """The newest session at the fire that this device began and none continues, or ""."""
+        known = [h for h in self.headers.values() if h is not None and h.kind == "floor"]
+        went_on = {h.continues for h in known}
         floors = [
-            h.session
-            for h in self.headers.values()
-            if h is not None and h.kind == "floor" and h.device == self.device.id
+            h.session for h in known if h.device == self.device.id and h.session not in went_on
         ]
         return max(floors, default="")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from forgelog.floor import acts, day_acts, rest_acts
 from forgelog.floor.blocks import TEST_PIECE, steel_known
 from forgelog.floor.choices import Choice, Made, to
-from forgelog.floor.names import short_name
+from forgelog.floor.names import short_name, step_title
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
 from forgelog.floor.sums import hot_laid_down, needed_s, section_of
@@ -56,7 +56,7 @@ def reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings)
         ended = rest_acts.rest_over(state, piece, now)
         choices.append(
             Choice(
-                words=f"{short_name(state, piece, exact=True)}: {step.do}",
+                words=f"{short_name(state, piece, exact=True)}: {step_title(step)}",
                 facts=(
                     *ended,
                     StepReopened(workpiece=piece.id, step=step.id, why="not done after all"),
@@ -200,7 +200,7 @@ def unpressed(listing: Listing, state: State, now: Moment, settings: FloorSettin
         assert step is not None
         choices.append(
             Choice(
-                words=f"{short_name(state, piece, exact=True)}: {step.do}",
+                words=f"{short_name(state, piece, exact=True)}: {step_title(step)}",
                 facts=acts.finish(state, piece, now, settings, heats_unknown=True),
             )
         )
@@ -237,7 +237,7 @@ def judged(listing: Listing, state: State, now: Moment, settings: FloorSettings)
             if step.kind in HEAT_KINDS and piece.begun and piece.place != SCRAPPED:
                 choices += [
                     Choice(
-                        words=f"{short_name(state, piece, exact=True)}, {step.do}: {how}",
+                        words=f"{short_name(state, piece, exact=True)}, {step_title(step)}: {how}",
                         facts=(JudgedBy(workpiece=piece.id, step=step.id, how=how),),
                     )
                     for how in JUDGES

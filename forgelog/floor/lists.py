@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from forgelog.floor import list_else, list_sizes, list_trouble
+from forgelog.floor import list_breaks, list_else, list_sizes, list_trouble
 from forgelog.floor.choices import Choice, ListOf, Made
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
@@ -38,4 +38,6 @@ _LISTS: dict[str, Callable[[Listing, State, Moment, FloorSettings], Made]] = {
     "judged": list_else.judged,
     "rested": list_else.rested,
     "lie": list_else.lie,
+    "pause": list_breaks.pause,
+    "power": list_breaks.power,
 }

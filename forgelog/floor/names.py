@@ -47,10 +47,12 @@ def differs(state: State, piece: Workpiece) -> bool:
 
 
 def number_of(state: State, piece: Workpiece) -> tuple[int, int]:
-    """The piece's number among its mates and how many there are, scrapped ones not counted."""
-    alike = [p for p in mates(state, piece) if p.place != "scrapped" or p.id == piece.id]
-    ids = [p.id for p in alike]
-    return ids.index(piece.id) + 1, len(ids)
+    """Which of the alike places in the order the piece fills, and how many of them there are.
+
+    A remade piece has the number of the one it replaces, and the others keep theirs.
+    """
+    slots = list(dict.fromkeys(p.slot for p in mates(state, piece)))
+    return slots.index(piece.slot) + 1, len(slots)
 
 
 def short_name(state: State, piece: Workpiece, *, exact: bool = False) -> str:
@@ -83,6 +85,11 @@ def card_name(state: State, piece: Workpiece) -> str:
     if piece.remade_from:
         words.append("remade")
     return f"{name} · {', '.join(words)}" if words else name
+
+
+def step_title(step: Step) -> str:
+    """What the step is called in a list: its verb, with the cycle where there are several."""
+    return f"{step.do}, {step.cycle} of {step.cycles}" if step.cycles > 1 else step.do
 
 
 def verb_short(step: Step) -> str:

@@ -7,6 +7,7 @@ import msgspec
 
 from forgelog.floor.alarms import alarms
 from forgelog.floor.keys import keys
+from forgelog.floor.list_breaks import cut_off
 from forgelog.floor.meaning import Deed, Here, after, first_choice, hurry, lapsed
 from forgelog.floor.numbers import numbered
 from forgelog.floor.settings import FloorSettings
@@ -28,9 +29,14 @@ _LISTS_BY_KEY = {"m": "method", "g": "gauges", "r": "rested", "c": "watered"}
 
 
 def begin(state: State, now: Moment, settings: FloorSettings) -> Stand:
-    """The stand at the beginning of a session: the first thing of the advice is chosen."""
+    """The stand at the beginning of a session: the first thing of the advice is chosen.
+
+    After a power cut the fire is asked about first: what is in it may have burnt, or lie cold.
+    """
     held = in_hand(state)
-    return Stand(chosen=held.id if held else first_choice(settle(state, now), now, settings))
+    chosen = held.id if held else first_choice(settle(state, now), now, settings)
+    listing = Listing(kind="power") if cut_off(state) else None
+    return Stand(chosen=chosen, listing=listing)
 
 
 def press(state: State, stand: Stand, key: str, now: Moment, settings: FloorSettings) -> Pressed:
@@ -132,6 +138,9 @@ def _further(here: Here, key: str) -> Deed:
         on = stand.chosen if stand.chosen != ELSE else ""
         return Deed(stand=here.clear(entry="note", entry_piece=on))
     if key == "p":
+        held = in_hand(state)
+        if held is not None:
+            return Deed(stand=here.clear(listing=Listing(kind="pause", piece=held.id)))
         facts = (Paused(),)
         return Deed(facts=facts, stand=after(here, facts))
     if key == "q":

@@ -185,9 +185,7 @@ def _verb(
         return {"verb": word, "verb_short": word}
     if piece.place == HAND and piece.open is not None and piece.open.quench:
         return {"verb": f"QUENCH IN {harmless(piece.open.quench).upper()}", "verb_short": "QUENCH"}
-    verb = card.words(step.do, settings).upper()
-    if step.cycles > 1:
-        verb = f"{verb}, {step.cycle} OF {step.cycles}"
+    verb = card.words(names.step_title(step), settings).upper()
     return {"verb": verb, "verb_short": harmless(names.verb_short(step))}
 
 

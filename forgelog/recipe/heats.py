@@ -38,6 +38,8 @@ MEDIA = {
 }
 """The places to rest in, as a recipe names them, and how the sums see them."""
 
+_GOALS = 'write black, hand-warm, cold, a heat like "400 degC" or a time like "10 min"'
+
 _TO = re.compile(r"\s+(?:to|down to|–|-)\s+")
 
 
@@ -56,11 +58,7 @@ def rest_goal(text: str) -> Goal | Fault:
         return Goal(until=word, degc=UNTIL[word])
     if re.match(r"[\d.-]", word):
         return _measured(text.strip())
-    return Fault(
-        found=f"is {quoted(text)}",
-        expected='write black, hand-warm, cold, a heat like "400 degC" or a time like "10 min"',
-        hint=did_you_mean(word, UNTIL),
-    )
+    return Fault(found=f"is {quoted(text)}", expected=_GOALS, hint=did_you_mean(word, UNTIL))
 
 
 def _measured(text: str) -> Goal | Fault:
@@ -69,8 +67,9 @@ def _measured(text: str) -> Goal | Fault:
     except UnitError as error:
         try:
             degc = parse_temperature(text)
-        except UnitError as other:
-            return unit_fault(other if "eg" in text or "°" in text else error)
+        except UnitError:
+            words = unit_fault(error)
+            return Fault(found=words.found, expected=_GOALS)
         if COLDEST_DEGC <= degc < HOTTEST_DEGC:
             return Goal(until=text, degc=degc)
         return _out_of_range(text)

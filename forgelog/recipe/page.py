@@ -7,13 +7,20 @@ from collections.abc import Iterator
 import msgspec
 from msgspec import inspect
 
+from forgelog.recipe.expected import wanted
 from forgelog.recipe.heats import UNTIL
 from forgelog.recipe.kinds import KEYS_OF
 from forgelog.recipe.plain import listed
 from forgelog.recipe.resolved import KINDS
-from forgelog.recipe.shape import wanted
 from forgelog.recipe.walk import fields_of
 from forgelog.recipe.written import (
+    Heat,
+    Id,
+    Length,
+    Minutes,
+    Prose,
+    SectionText,
+    WorkRange,
     WrittenComponent,
     WrittenGauge,
     WrittenHeats,
@@ -91,6 +98,8 @@ Every one carries its unit.
 | time | `"90 s"`, `"10 min"`, `"1 h 20 min"` |
 | bar | `"25 x 12 mm flat"`, `"12 mm square"`, `"1/2 in round"`, `"33.7 x 3.2 mm tube"` |
 | range of heat | `"1150 degC to 850 degC"`, the hotter one first |
+| words | `"Mark {{post + 14 mm}} from the end."`; sums stand in braces, see below |
+| id | `"gate-pintle"` |
 
 A bar that is sold as 1/2 in may be 12, 12.5, 12.7 or 13 mm. Write what you mean.
 
@@ -123,7 +132,8 @@ warns of it where a recipe has sizes. A brace that is meant as a brace is writte
 The kind follows from what stands there: a step with `heats` is forging; one that begins with
 rest, normalise, anneal, harden or temper is that; one that begins with file, drill, thread,
 rivet and the like, and has no heats, is bench work; fit, gauge and finish are themselves.
-Where the words do not say it, write `kind`: {listed(KINDS)}.
+Where the words do not say it, write `kind`, one of
+{listed(KINDS)}.
 
 A normalise of three cycles (`cycles = 3`) is three records, each with its own rest.
 """
@@ -139,7 +149,11 @@ _TABLES: tuple[tuple[str, type[msgspec.Struct], str], ...] = (
     ),
     ("Form, `form = [{ ... }]`", WrittenSolid, ""),
     ("An assembly's part, `needs = [{ ... }]`", WrittenNeed, ""),
-    ("A step, `[[component.step]]`", WrittenStep, ""),
+    (
+        "A step, `[[component.step]]`",
+        WrittenStep,
+        "In parentheses: the kinds of step that a key belongs to. Without, it belongs to all.",
+    ),
     ("Heats, `heats = { ... }`", WrittenHeats, ""),
     ("A target, `to = { ... }`", WrittenTarget, ""),
     ("A tool with its setting, `tools = [{ ... }]`", WrittenTool, ""),
@@ -157,6 +171,7 @@ A warning says that something may be right and is worth a second look:
   own mark, by more than 15 %
 - stock without a form and without a cut; steps without stock
 - a rest that does not say why; a harden without a temper after it
+- a steel that is in no table; a heat or a quench outside what the sources say of the steel
 
 ## In an editor
 
@@ -171,6 +186,14 @@ from or stands under is sized by a qualified engineer and by the local building 
 """
 
 
+_USUAL_EXAMPLES = {
+    about.extra_json_schema["title"]: about.extra_json_schema.get("examples")
+    for about in map(inspect.type_info, (Length, Heat, Minutes, SectionText, WorkRange, Prose, Id))
+    if isinstance(about, inspect.Metadata) and about.extra_json_schema
+}
+"""Examples that the page gives once, at its beginning."""
+
+
 def format_page() -> str:
     """The page, in Markdown."""
     return "\n".join(_rows()) + "\n"
@@ -180,7 +203,8 @@ def _rows() -> Iterator[str]:
     yield _HEAD
     yield "## Every key"
     yield ""
-    yield "Keys in **bold** must be there; the others may be left out."
+    yield "Keys in **bold** must be there; the others may be left out. Words, lengths and the"
+    yield "like stand in quotes; numbers, true and false do not."
     for title, cls, note in _TABLES:
         yield ""
         yield f"### {title}"
@@ -211,11 +235,36 @@ def _row(field: inspect.Field, *, steps: bool) -> str:
     says = str((about or {}).get("description", ""))
     kinds = KEYS_OF.get(field.encode_name) if steps else None
     if kinds:
-        says += f" For {listed(kind for kind in KINDS if kind in kinds)}."
+        says += f" ({', '.join(kind for kind in KINDS if kind in kinds)})"
     if field.encode_name == "until":
         says += f" Black is {UNTIL['black']:g} degC, hand-warm {UNTIL['hand-warm']:g}."
     name = f"**`{field.encode_name}`**" if field.required else f"`{field.encode_name}`"
-    return f"| {name} | {_cell(wanted(field.type))} | {_cell(says)} |"
+    return f"| {name} | {_cell(_to_write(field.type))} | {_cell(says)} |"
+
+
+def _to_write(kind: inspect.Type) -> str:
+    """What to write, short; the page has said how lengths, heats and bars are written."""
+    bare = kind.type if isinstance(kind, inspect.Metadata) else kind
+    about = (kind.extra_json_schema or {}) if isinstance(kind, inspect.Metadata) else {}
+    match bare:
+        case inspect.UnionType():
+            parts = [_to_write(one) for one in bare.types if not isinstance(one, inspect.NoneType)]
+            words = listed(dict.fromkeys(parts))
+        case inspect.ListType():
+            words = f"list of {_to_write(bare.item_type)}"
+        case inspect.StructType():
+            words = "table"
+        case inspect.DictType():
+            words = "tables"
+        case inspect.StrType():
+            words = str(about.get("title", "words")).replace("few words", "words on one line")
+        case _:
+            words = wanted(kind).removesuffix(", in quotes")
+    examples = about.get("examples")
+    if examples and examples != _USUAL_EXAMPLES.get(about.get("title", "")):
+        shown = (msgspec.json.encode(one).decode().replace(",", ", ") for one in examples)
+        words += f", like {listed(f'`{one}`' for one in shown)}"
+    return words
 
 
 def _solids() -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from forgelog.recipe.expressions import temperature_of, worked_out
@@ -38,6 +39,8 @@ def resolve_prose(text: str, sizes_mm: Mapping[str, float]) -> str | Fault:
         value = worked_out(part, sizes_mm, signed=True)
         if isinstance(value, Fault):
             return value
+        if math.isnan(value):
+            value = 0.0  # of a size that cannot be read; the recipe is refused for that
         done.append(f"{{{'-' if value < 0 else ''}{write_length(abs(value))}}}")
     return "".join(done)
 

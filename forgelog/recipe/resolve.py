@@ -37,7 +37,7 @@ from forgelog.recipe.resolved import (
     Stock,
     Tool,
 )
-from forgelog.recipe.rules import check_rules
+from forgelog.recipe.rules import find_errors
 from forgelog.recipe.rules.found import default_sizes_mm, need_of, section_of
 from forgelog.recipe.rules.sizes import given_lie_within
 from forgelog.recipe.slugs import slug, step_slugs
@@ -131,12 +131,9 @@ def _refused_sizes(written: WrittenRecipe, asked: Mapping[str, float]) -> list[P
 
 
 def _errors(written: WrittenRecipe, sizes: Mapping[str, float]) -> list[Problem]:
-    table = msgspec.to_builtins(written)
-    return [
-        in_words(one.path, one.fault, table, one.severity)
-        for one in check_rules(written, sizes)
-        if one.severity == "error"
-    ]
+    found = find_errors(written, sizes)
+    table = msgspec.to_builtins(written) if found else {}
+    return [in_words(one.path, one.fault, table, one.severity) for one in found]
 
 
 def _component(

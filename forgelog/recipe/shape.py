@@ -9,18 +9,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from datetime import date, datetime, time
 from functools import cache
 from typing import Any, TypeVar
 
 import msgspec
 from msgspec import inspect
 
+from forgelog.recipe.expected import bare_type, example_of, named, shown, wanted
 from forgelog.recipe.plain import code_point, did_you_mean, hidden_signs, listed, nearest, quoted
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.walk import fields_of
 from forgelog.recipe.written import (
-    Written,
     WrittenComponent,
     WrittenHeats,
     WrittenRecipe,
@@ -37,6 +36,9 @@ T = TypeVar("T", bound=msgspec.Struct)
 _NOTHING: Any = object()
 """Stands for a value that was wrong and has been reported."""
 
+
+_HEADINGS = {"component": "[[component]]", "step": "[[component.step]]", "sizes": "[sizes.post]"}
+"""Tables of a recipe that are not written on one line."""
 
 _MOST_UNKNOWN = 25
 """So many unknown keys of one table are named one by one."""
@@ -119,7 +121,7 @@ def _struct(
 
 
 def _unknown_key(key: str, fields: Iterable[str], cls: type[msgspec.Struct]) -> Fault:
-    homes = _homes() if issubclass(cls, Written) else {}
+    homes = _homes() if cls.__module__ == WrittenRecipe.__module__ else {}
     home = homes.get(key, ())
     near = nearest(key, fields)
     if near:
@@ -137,12 +139,12 @@ def _unknown_key(key: str, fields: Iterable[str], cls: type[msgspec.Struct]) -> 
 
 
 def _missing(name: str, kind: inspect.Type) -> Fault:
-    return Fault(found=f"has no {name}", expected=f"add {name} = {_example(kind)}")
+    return Fault(found=f"has no {name}", expected=f"add {name} = {example_of(kind)}")
 
 
 def _value(kind: inspect.Type, value: Any, path: Path, report: Report) -> Any:
     """The value as the type wants it, or `_NOTHING` when it has been reported."""
-    bare, about = _bare(kind)
+    bare, about = bare_type(kind)
     match bare:
         case inspect.UnionType():
             return _union(bare, value, path, report)
@@ -170,14 +172,16 @@ def _value(kind: inspect.Type, value: Any, path: Path, report: Report) -> Any:
             if isinstance(value, int | float) and not isinstance(value, bool):
                 made = _number(bare, value, path, report)
                 return made if made is _NOTHING else float(made)
-    report(path, Fault(found=f"is {shown(value)}", expected=f"write {wanted(kind)}"))
+    heading = _HEADINGS.get(str(path[-1]))
+    expected = f"give it a heading, like {heading}" if heading else f"write {wanted(kind)}"
+    report(path, Fault(found=f"is {shown(value)}", expected=expected))
     return _NOTHING
 
 
 def _union(kind: inspect.UnionType, value: Any, path: Path, report: Report) -> Any:
-    choices = [c for c in kind.types if not isinstance(_bare(c)[0], inspect.NoneType)]
+    choices = [c for c in kind.types if not isinstance(bare_type(c)[0], inspect.NoneType)]
     for choice in choices:
-        if _is_of(_bare(choice)[0], value):
+        if _is_of(bare_type(choice)[0], value):
             return _value(choice, value, path, report)
     if len(choices) == 1:
         return _value(choices[0], value, path, report)
@@ -213,7 +217,7 @@ def _dict(
     if most is not None and len(value) > most:
         report(path, Fault(found=f"has {len(value)} tables", expected=f"write at most {most}"))
     made: dict[str, Any] = {}
-    bare, about = _bare(kind.key_type)
+    bare, about = bare_type(kind.key_type)
     assert isinstance(bare, inspect.StrType)
     for name, item in list(value.items())[:most]:
         if bare.pattern and not re.fullmatch(bare.pattern, name):
@@ -250,10 +254,10 @@ def _text(
         return _NOTHING
     if about.get("title") != "words" and ("\n" in value or "\t" in value):
         found = "has more than one line" if "\n" in value else "has a tab in it"
-        report(path, Fault(found=found, expected=f"write {_named(about)} on one line"))
+        report(path, Fault(found=found, expected="write it on one line, with plain spaces"))
         return _NOTHING
     if kind.min_length and not value.strip():
-        report(path, Fault(found="is empty", expected=f"write {_named(about)}"))
+        report(path, Fault(found="is empty", expected=f"write {named(about)}"))
         return _NOTHING
     if kind.pattern and not re.fullmatch(kind.pattern, value):
         expected = f"write {_SPELLINGS[about['title']]}"
@@ -272,123 +276,9 @@ def _number(kind: inspect.Type, value: float, path: Path, report: Report) -> Any
     return _NOTHING
 
 
-def shown(value: Any) -> str:
-    """A value of the file inside a message, in TOML's words."""
-    match value:
-        case bool():
-            return "true" if value else "false"
-        case str():
-            return quoted(value)
-        case int():
-            return str(value) if abs(value) < 10**15 else "a very long number"
-        case float():
-            return repr(value)
-        case list():
-            return "a list" if value else "an empty list"
-        case dict():
-            return "a table" if value else "an empty table"
-        case datetime() | date():
-            return f"the date {value.isoformat()}"
-        case time():
-            return f"the time of day {value.isoformat()}"
-    return "something else"
-
-
-def _bare(kind: inspect.Type) -> tuple[inspect.Type, Mapping[str, Any]]:
-    """The type without its wrapping, and what its wrapping says of it."""
-    about: Mapping[str, Any] = {}
-    if isinstance(kind, inspect.Metadata):
-        about = kind.extra_json_schema or {}
-        kind = kind.type
-    return kind, about
-
-
-def wanted(kind: inspect.Type) -> str:
-    """What to write, in a smith's words: 'a whole number from 1 to 40'."""
-    bare, about = _bare(kind)
-    match bare:
-        case inspect.UnionType():
-            choices = [c for c in bare.types if not isinstance(_bare(c)[0], inspect.NoneType)]
-            return listed(wanted(c) for c in choices)
-        case inspect.StructType():
-            return f"a table, {_table_example(bare.cls)}"
-        case inspect.ListType():
-            return f"a list, like {_list_example(bare, about)}"
-        case inspect.DictType():
-            return "a table of tables"
-        case inspect.LiteralType():
-            return f"{listed(str(v) for v in bare.values)}, in quotes"
-        case inspect.BoolType():
-            return "true or false"
-        case inspect.IntType():
-            return f"a whole number{_range(bare)}"
-        case inspect.FloatType():
-            return f"a number{_range(bare)}"
-    return _named(about)
-
-
-def _range(kind: inspect.IntType | inspect.FloatType) -> str:
-    if kind.ge is None:
-        return ""
-    if kind.ge == kind.le:
-        return f": {kind.ge:g}"
-    return f" from {kind.ge:g} to {kind.le:g}"
-
-
-def _named(about: Mapping[str, Any]) -> str:
-    title = about.get("title", "text")
-    name = {
-        "length": "a length with its unit, in quotes",
-        "temperature": "a temperature with its unit, in quotes",
-        "time": "a time with its unit, in quotes",
-        "range of heat": "the range of heat in quotes",
-        "section": "the bar in quotes",
-        "id": "an id in quotes",
-    }.get(title, "words in quotes" if title == "words" else "a few words in quotes")
-    examples = about.get("examples", ())
-    return f'{name}, like "{examples[0]}"' if examples else name
-
-
-def _example(kind: inspect.Type) -> str:
-    bare, about = _bare(kind)
-    if isinstance(bare, inspect.IntType):
-        return str(bare.ge or 1)
-    examples = about.get("examples")
-    return f'"{examples[0]}"' if examples else '"..."'
-
-
-def _table_example(cls: type[msgspec.Struct]) -> str:
-    names = [field.encode_name for field in fields_of(cls)]
-    by_name = {field.encode_name: field for field in fields_of(cls)}
-    needed = [name for name in names if by_name[name].required] or names[:1]
-    pairs = ", ".join(f"{name} = {_example_of(by_name[name].type)}" for name in needed)
-    return f"like {{ {pairs} }}"
-
-
-def _example_of(kind: inspect.Type) -> str:
-    bare, _ = _bare(kind)
-    if isinstance(bare, inspect.UnionType):
-        return _example_of(bare.types[0])
-    return _example(kind)
-
-
-def _list_example(kind: inspect.ListType, about: Mapping[str, Any]) -> str:
-    examples = about.get("examples")
-    if examples:
-        return "[" + ", ".join(f'"{word}"' for word in examples[0]) + "]"
-    item, inner = _bare(kind.item_type)
-    if isinstance(item, inspect.UnionType):
-        item, inner = _bare(item.types[0])
-    if isinstance(item, inspect.StructType):
-        return f"[{_table_example(item.cls).removeprefix('like ')}]"
-    if isinstance(item, inspect.LiteralType):
-        return f'["{item.values[0]}"]'
-    return f'["{inner.get("examples", ["..."])[0]}"]'
-
-
 def _blank(kind: inspect.Type) -> Any:
     """What stands in the place of a required value that was wrong."""
-    bare, _ = _bare(kind)
+    bare, _ = bare_type(kind)
     match bare:
         case inspect.UnionType():
             return _blank(bare.types[0])

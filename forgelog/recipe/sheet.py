@@ -10,9 +10,10 @@ import msgspec
 from forgelog.recipe.plain import harmless, listed
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import METHODS, Component, Gauge, Recipe, Step, Stock, Tool
+from forgelog.recipe.rules.found import plain_mm
 from forgelog.recipe.written import WrittenRecipe, WrittenSize
 from forgelog.trade.cautions import CAUTIONS
-from forgelog.trade.colours import heat_words
+from forgelog.trade.colours import heat_words, temper_words
 from forgelog.trade.sections import show_section
 from forgelog.trade.words import in_dialect
 from forgelog.units import UnitSystem, show_length, show_temperature, show_time
@@ -103,7 +104,8 @@ class _Sheet:
             size = self.sizes.get(name)
             says = self._prose(size.says) if size else ""
             if size and size.least and size.most:
-                says += f" (from {size.least} to {size.most})"
+                least, most = (self._length(plain_mm(text)) for text in (size.least, size.most))
+                says += f" (from {least} to {most})"
             lead = f"  {name:<{wide}}  {self._length(mm):<9}"
             yield from self._wrapped(f"{lead}  {says}", indent=len(lead) + 2)
 
@@ -224,7 +226,7 @@ class _Sheet:
             start, stop = (self._degrees(d) for d in (step.start_degc, step.stop_degc))
             yield f"Work from {start} down to {stop}"
         if step.at_degc is not None:
-            words = f"At {self._degrees(step.at_degc)}"
+            words = f"At {self._degrees(step.at_degc, temper=step.kind == 'temper')}"
             words += f", {show_time(step.soak_s)} all through" if step.soak_s else ""
             words += f", into {step.quench}" if step.quench else ""
             words += f"; judged by {listed(step.judge)}" if step.judge else ""
@@ -282,8 +284,8 @@ class _Sheet:
     def _name(self, component: str) -> str:
         return next((c.name for c in self.recipe.components if c.id == component), component)
 
-    def _degrees(self, degc: float) -> str:
-        words = heat_words(degc)
+    def _degrees(self, degc: float, *, temper: bool = False) -> str:
+        words = temper_words(degc) if temper else heat_words(degc)
         shown = show_temperature(degc, self.look.units)
         return f"{shown} ({words})" if words else shown
 

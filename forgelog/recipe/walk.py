@@ -41,19 +41,20 @@ def _titles(cls: type[msgspec.Struct]) -> tuple[tuple[str, str, str], ...]:
 def texts(table: msgspec.Struct, path: Path = ()) -> Iterator[tuple[Path, str, str]]:
     """Give (path, what it is meant to be, the text) for every text that is not empty."""
     for name, key, title in _titles(type(table)):
-        yield from _texts(getattr(table, name), (*path, key), title)
+        value = getattr(table, name)
+        if isinstance(value, str):
+            if value:
+                yield (*path, key), title, value
+        elif value and not isinstance(value, int | float):
+            yield from _texts(value, (*path, key), title)
 
 
 def _texts(value: Any, path: Path, title: str) -> Iterator[tuple[Path, str, str]]:
-    match value:
-        case str():
-            if value:
-                yield path, title, value
-        case msgspec.Struct():
-            yield from texts(value, path)
-        case list():
-            for number, item in enumerate(value):
-                yield from _texts(item, (*path, number), title)
-        case dict():
-            for name, item in value.items():
-                yield from _texts(item, (*path, name), title)
+    if isinstance(value, msgspec.Struct):
+        yield from texts(value, path)
+        return
+    for key, item in value.items() if isinstance(value, dict) else enumerate(value):
+        if not isinstance(item, str):
+            yield from texts(item, (*path, key))
+        elif item:
+            yield (*path, key), title, item

@@ -16,19 +16,21 @@ from forgelog.desk.device import keep_device, learnt_keys, this_device, with_far
 if TYPE_CHECKING:
     from textual.screen import Screen
 
-    from forgelog.book.device import Device
+    from forgelog.desk.device import Device
     from forgelog.screens.paged import PagedScreen
 
-TICKS_A_SECOND = 4
+TICKS_A_SECOND = 2
 """Ticks only look whether something on the page has changed; no time is counted by them."""
 
-NO_TERMINAL = 2
-"""Exit code where there is no terminal to work on."""
+NOT_DONE = 2
+"""Exit code where there is no terminal, or the disk did not take everything."""
 
 
 class ForgelogApp(App[int], inherit_bindings=False):
     """Shows pages; holds no rule of the shop."""
 
+    settle_s = 0.3
+    """A question takes no answer for so long after it came up. Seconds."""
     CSS_PATH = os.path.join(os.path.dirname(__file__), "app.tcss")
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = None
@@ -56,8 +58,10 @@ class ForgelogApp(App[int], inherit_bindings=False):
         self.device = this_device() if device is None else device
         self.learnt = learnt_keys(self.device)
         self.first_page = first
-        self.leaving: list[Callable[[], None]] = []
+        self.leaving: list[Callable[[], bool]] = []
         """What has to be closed when the app ends, whatever ends it."""
+        self.all_on_disk = True
+        """False once something was closed that could not be brought to the disk."""
 
     def get_default_screen(self) -> Screen[Any]:
         """The first page itself, so that nothing is drawn twice at the start."""
@@ -98,7 +102,7 @@ class ForgelogApp(App[int], inherit_bindings=False):
     def close_all(self) -> None:
         """Close what is open; each at most once."""
         while self.leaving:
-            self.leaving.pop()()
+            self.all_on_disk &= self.leaving.pop()()
 
     def _fatal_error(self) -> None:
         # The framework would show its traceback here; the door from the shell says it in a line.
@@ -121,7 +125,7 @@ def run(first: Callable[[ForgelogApp], PagedScreen]) -> int:
     """
     if not _is_terminal():
         print("forgelog needs a terminal to show its pages on", file=sys.stderr)
-        return NO_TERMINAL
+        return NOT_DONE
     app = ForgelogApp(first)
     try:
         app.run(mouse=False)
@@ -130,6 +134,9 @@ def run(first: Callable[[ForgelogApp], PagedScreen]) -> int:
     if app.fault is not None:
         print("What was pressed up to now is in the journal.", file=sys.stderr)
         raise app.fault
+    if not app.all_on_disk:
+        print("The last presses could not be brought to the disk: they are lost.", file=sys.stderr)
+        return app.return_code or NOT_DONE
     return app.return_code or 0
 
 

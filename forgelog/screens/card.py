@@ -29,11 +29,11 @@ class Card(msgspec.Struct, frozen=True):
 
 def card_for(view: View, title: Title, width: int, height: int) -> Card:
     """Work out the card's layout for a window."""
-    scale = _clock_scale(width, height)
+    scale = _clock_scale(view.clock, width, height)
     runs = bool(view.clock or view.clock_words or view.heat_left)
     right = _right_width(view, scale, width) if runs else 0
     left = width - 2 - (right + 2 if runs else 0)
-    clock_rows = LOW_ROWS * scale[1] if view.clock else 0
+    clock_rows = max(1, LOW_ROWS * scale[1]) if view.clock else 0
     below = len(_below(view, right, 3)) + (view.heat_left_share is not None) if runs else 0
     if view.list is not None:
         words: tuple[Span, ...] = ()
@@ -97,15 +97,18 @@ def _words(view: View, title: Title, width: int) -> list[Span]:
     return words
 
 
-def _clock_scale(width: int, height: int) -> tuple[int, int]:
+def _clock_scale(clock: str, width: int, height: int) -> tuple[int, int]:
+    """The scale of the running clock; (0, 0) where it is too long for large letters."""
     high = 2 if height >= TALL_WINDOW else 1
     wide = max(1, min(2 * high, width * 45 // 100 // width_of(_CLOCK)))
+    while wide and width_of(clock, wide=wide) > width // 2:
+        wide -= 1
     return (wide, min(high, wide))
 
 
 def _right_width(view: View, scale: tuple[int, int], width: int) -> int:
     shown = max(width_of(_CLOCK, wide=scale[0]), width_of(view.clock, wide=scale[0]))
-    words = max(cells(view.clock_words), cells(view.heat_left))
+    words = max(cells(view.clock_words), cells(view.heat_left), cells(view.clock))
     return min(max(shown, words), width // 2)
 
 
@@ -124,9 +127,12 @@ def _put_clock(page: Page, y: int, rows: int, view: View, card: Card) -> None:
     wide = card.right_width
     if view.clock:
         gone = view.heat_left_share is not None and view.heat_left_share <= 0
-        shown = width_of(view.clock, wide=card.clock_scale[0])
         look = Look.HOT if gone else Look.STRONG
-        put_large(page, right - shown, y, view.clock, look, scale=card.clock_scale)
+        if card.clock_scale[1]:
+            shown = width_of(view.clock, wide=card.clock_scale[0])
+            put_large(page, right - shown, y, view.clock, look, scale=card.clock_scale)
+        else:
+            page.put_right(right, y, view.clock, look)
     y += card.clock_rows
     rows -= card.clock_rows
     below = _below(view, wide, rows)[: max(0, rows)]

@@ -75,9 +75,14 @@ def _put_clock(page: Page, y: int, view: View, scale: tuple[int, int]) -> None:
     gone = view.heat_left_share is not None and view.heat_left_share <= 0
     look = Look.HOT if gone else Look.STRONG
     x = 0 if page.width < 82 else 1
-    put_large(page, x, y, view.clock, look, face="tall", scale=scale)
-    x += width_of(view.clock, "tall", scale[0]) + 3
-    _put_beside(page, x, y, TALL_ROWS * scale[1], view)
+    fits_in = large_scale(view.clock, page.width, TALL_ROWS * scale[1], face="tall")
+    if not fits_in[1]:
+        after = page.put(x, y, view.clock, look)
+    else:
+        scale = min(scale, fits_in)
+        put_large(page, x, y, view.clock, look, face="tall", scale=scale)
+        after = x + width_of(view.clock, "tall", scale[0])
+    _put_beside(page, after + 3, y, TALL_ROWS * scale[1], view)
 
 
 def _put_beside(page: Page, x: int, y: int, rows: int, view: View) -> None:

@@ -16,8 +16,6 @@ from forgelog.screens.page import Line
 from forgelog.screens.paged import PagedScreen
 
 FLASH_S = 1.0
-SLOW_DISK_S = 0.15
-"""A line that takes longer to reach the disk is said to be not on it yet."""
 
 
 class Session(Protocol):
@@ -30,24 +28,26 @@ class Session(Protocol):
         """What to show now."""
 
     @property
-    def not_on_disk(self) -> object:
-        """Anything true while a press is not on the disk yet."""
+    def not_on_disk(self) -> int:
+        """How many presses wait for the disk."""
 
-    def close(self) -> None:
-        """Leave it, all on disk."""
+    @property
+    def why_not_on_disk(self) -> str:
+        """Why they wait; "" where the disk is only slow."""
+
+    def close(self) -> bool:
+        """Leave it; True when all is on the disk."""
 
 
 class FloorScreen(PagedScreen):
     """The floor of one session."""
-
-    ticks = True
 
     def __init__(self, session: Session, *, now: Callable[[], float] = get_time) -> None:
         """Make it.
 
         Args:
             session: Whose floor it is.
-            now: A steady clock for flash and disk sign, seconds.
+            now: A steady clock for the flash, seconds.
         """
         super().__init__()
         self.session = session
@@ -56,7 +56,9 @@ class FloorScreen(PagedScreen):
         self.rung: frozenset[str] = frozenset()
         """Ids of what has rung."""
         self.flash_until = 0.0
-        self.unwritten_since: float | None = None
+        self.seen: View | None = None
+        """What the session showed when it was last looked at."""
+        self.seen_signs: tuple[str, ...] = ()
 
     def on_mount(self) -> None:
         """Begin in the view that was used last on this device."""
@@ -65,14 +67,25 @@ class FloorScreen(PagedScreen):
             self.session.press("v")
 
     def draw(self, width: int, height: int) -> tuple[Line, ...]:
-        """Near or far view of what stands now."""
-        view = self.session.view()
-        self.ring(view)
-        self.ask(view)
+        """Near or far view of what was last seen."""
+        if self.seen is None:
+            self.look()
+        view = self.seen
+        assert view is not None
         if self.entry is not None:
             view = entry_view(view, self.entry)
         lay_out = far if view.far else near
-        return lay_out(view, width, height, self.signs())
+        return lay_out(view, width, height, self.seen_signs)
+
+    def look(self) -> bool:
+        """See what the session shows now; return whether it is anything else than before."""
+        view, signs = self.session.view(), self.signs()
+        if view == self.seen and signs == self.seen_signs:
+            return False
+        self.seen, self.seen_signs = view, signs
+        self.ring(view)
+        self.ask(view)
+        return True
 
     def on_key(self, event: events.Key) -> None:
         """While a line is typed letters are letters."""
@@ -93,7 +106,7 @@ class FloorScreen(PagedScreen):
             self.entry = self.entry.with_letters(event.text)
             self.canvas.redraw()
 
-    def pressed(self, key: str, late_s: float) -> None:
+    def pressed(self, key: str) -> None:
         """Every key is the session's, but for those that edit an open line."""
         if self.entry is not None:
             self.edit(self.entry, key)
@@ -117,9 +130,9 @@ class FloorScreen(PagedScreen):
         """Any key ends the flash; the last one of a session leads home."""
         self.flash_until = 0.0
         self.canvas.flash(False)
-        view = self.session.view()
-        if view.leave:
-            self.leave(view)
+        self.look()
+        if self.seen is not None and self.seen.leave:
+            self.leave(self.seen)
 
     def ask(self, view: View) -> None:
         """Open the line that the session asks for, or close it."""
@@ -132,7 +145,8 @@ class FloorScreen(PagedScreen):
         """Times have moved on; a flash may be over."""
         if self.canvas.flashing and self.now() >= self.flash_until:
             self.canvas.flash(False)
-        super().tick()
+        if self.is_current and self.look():
+            self.canvas.redraw()
 
     def ring(self, view: View) -> None:
         """Bell and flash for what has not rung yet; the words stay on the page."""
@@ -149,12 +163,9 @@ class FloorScreen(PagedScreen):
     def signs(self) -> tuple[str, ...]:
         """Words that stand out beside the alarms."""
         if not self.session.not_on_disk:
-            self.unwritten_since = None
             return ()
-        now = self.now()
-        if self.unwritten_since is None:
-            self.unwritten_since = now
-        return ("NOT YET ON DISK",) if now - self.unwritten_since >= SLOW_DISK_S else ()
+        why = self.session.why_not_on_disk
+        return (f"NOT YET ON DISK: {why}" if why else "NOT YET ON DISK",)
 
     def leave(self, view: View) -> None:
         """The session is over: go back to where the smith came from."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, cast
 
 from textual import events
-from textual._time import get_time
 from textual.app import ComposeResult
 from textual.screen import Screen
 
@@ -21,8 +20,6 @@ class PagedScreen(Screen[Any], inherit_bindings=False):
     """A page that is drawn as a whole and hears keys by their floor names."""
 
     AUTO_FOCUS = None
-    ticks = False
-    """True where the page changes by itself."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -41,19 +38,12 @@ class PagedScreen(Screen[Any], inherit_bindings=False):
         """The lines of the page for a window."""
         raise NotImplementedError
 
-    def pressed(self, key: str, late_s: float) -> None:
-        """A key came.
-
-        Args:
-            key: Its floor name: space, enter, tab, backspace, a digit, a letter.
-            late_s: How long ago it arrived, seconds.
-        """
+    def pressed(self, key: str) -> None:
+        """A key came, by its floor name: space, enter, tab, backspace, a digit, a letter."""
         raise NotImplementedError
 
     def tick(self) -> None:
-        """A moment has passed."""
-        if self.ticks and self.is_current:
-            self.canvas.redraw()
+        """A moment has passed. A page that changes by itself looks whether it has."""
 
     def on_key(self, event: events.Key) -> None:
         """Hand a key on under its floor name; keys without one do nothing."""
@@ -61,7 +51,7 @@ class PagedScreen(Screen[Any], inherit_bindings=False):
         event.prevent_default()
         key = key_for(event.key, event.character, self.house.learnt)
         if key:
-            self.pressed(key, max(0.0, get_time() - event.time))
+            self.pressed(key)
             self.canvas.redraw()
 
     def on_screen_resume(self) -> None:

@@ -8,9 +8,7 @@ cooler. Predictions of a model, none measured. Against the full conduction probl
 1 % (12 to 75 mm); judged from emissivity, draughts and the peak it is within 12 % hot and 40 %
 near hand-warm. Ends, tapers and a hot zone shorter than the bar cool faster than this.
 
-Sources: EN 1993-1-2:2005 (steel); S. W. Churchill, H. H. S. Chu, Int. J. Heat Mass Transfer 18
-(1975) 1049 (still air); S. W. Churchill, M. Bernstein, J. Heat Transfer 99 (1977) 300 (draught,
-from memory); U.S. Standard Atmosphere 1976 (air, from memory).
+Sources: EN 1993-1-2:2005 for the steel; `forgelog.trade.air` for what the air carries off.
 """
 
 from __future__ import annotations
@@ -22,6 +20,7 @@ from functools import lru_cache
 
 import msgspec
 
+from forgelog.trade.air import ZERO_K, bed_h, draught_h, still_air_h
 from forgelog.trade.errors import SumError
 from forgelog.trade.sections import Section, lumped, perimeter_mm
 from forgelog.trade.steel_heat import DENSITY_KG_M3, degc_at, enthalpy, mean_from_surface
@@ -38,11 +37,6 @@ HOTTEST_DEGC = 1350.0
 CARRY_S = 4.0
 """From the fire to the first blow, seconds. Common practice."""
 
-DRAUGHT_M_S = 3.0
-BED_CONDUCTIVITY = 0.15
-BED_MM = 60.0
-"""Hot ash or vermiculite and how thick it lies (hot value from memory)."""
-
 EMISSIVITY = 0.80
 """Oxidised steel; tables give 0.74 to 0.89."""
 
@@ -58,11 +52,6 @@ SHEET_ACROSS_M = 0.1
 MEDIA = ("still air", "draught", "bed", *CONTACT_W_M2K)
 
 _SIGMA = 5.670374419e-8
-_ZERO = 273.15
-_PRANDTL = 0.70
-_FREE = (1 + (0.559 / _PRANDTL) ** (9 / 16)) ** (8 / 27)
-_FORCED = 0.62 * _PRANDTL ** (1 / 3) / (1 + (0.4 / _PRANDTL) ** (2 / 3)) ** 0.25
-_GRAVITY = 9.80665
 
 
 class Band(msgspec.Struct, frozen=True, kw_only=True):
@@ -236,29 +225,15 @@ def _steps(top: float) -> list[float]:
 def _loss(medium: str, across_m: float, air_degc: float) -> Callable[[float], float]:
     """The heat that leaves a square metre of surface, W, as a function of its temperature."""
     if medium == "bed":
-        radius = across_m / 2
-        bed = BED_CONDUCTIVITY / (radius * math.log((radius + BED_MM / 1000) / radius))
+        bed = bed_h(across_m)
         return lambda surface: bed * (surface - air_degc)
-    air = air_degc + _ZERO
-    sky = air**4
+    sky = (air_degc + ZERO_K) ** 4
     contact = CONTACT_W_M2K.get(medium, 0.0)
-    windy = medium == "draught"
+    carried = draught_h if medium == "draught" else still_air_h
 
     def loss(surface: float) -> float:
-        above = surface - air_degc
-        film = (surface + air_degc) / 2 + _ZERO
-        viscosity = 1.458e-6 * film**1.5 / (film + 110.4) * 287.053 * film / 101325
-        carried = 2.64638e-3 * film**1.5 / (film + 245.4 * 10 ** (-12 / film))
-        rayleigh = _GRAVITY * above * across_m**3 * _PRANDTL / (film * viscosity * viscosity)
-        nusselt = (0.60 + 0.387 * rayleigh ** (1 / 6) / _FREE) ** 2
-        if windy:
-            reynolds = DRAUGHT_M_S * across_m / viscosity
-            forced = 0.3 + _FORCED * math.sqrt(reynolds) * (1 + (reynolds / 282000) ** (5 / 8)) ** (
-                4 / 5
-            )
-            nusselt = max(nusselt, forced)
-        radiated = EMISSIVITY * _SIGMA * ((surface + _ZERO) ** 4 - sky)
-        flux: float = radiated + (nusselt * carried / across_m + contact) * above
-        return flux
+        radiated = EMISSIVITY * _SIGMA * (math.pow(surface + ZERO_K, 4) - sky)
+        by_air = carried(surface, air_degc, across_m) + contact
+        return radiated + by_air * (surface - air_degc)
 
     return loss

@@ -92,6 +92,14 @@ def martensite_start(analysis: Analysis) -> float:
     )
 
 
+def martensite_start_product(analysis: Analysis) -> float:
+    """Ms, degC. Source: Andrews, 1965, product form (from memory)."""
+    carbon = analysis.get("C", 0.0)
+    mixed = 217 * carbon - 71.5 * analysis.get("Mn", 0.0) - 67.6 * analysis.get("Cr", 0.0)
+    plain = _get(analysis, ("C", -453), ("Ni", -16.9), ("Cr", 15), ("Mo", -9.5))
+    return 512 + plain + carbon * mixed
+
+
 def carbon_equivalent(analysis: Analysis) -> float:
     """Carbon equivalent for welding, per cent. Source: IIW; EN 10025-1 7.2.3; EN 1011-2."""
     fifth = _get(analysis, ("Cr", 1), ("Mo", 1), ("V", 1)) / 5

@@ -15,6 +15,7 @@ from functools import lru_cache
 
 import msgspec
 
+from forgelog.trade.air import ZERO_K
 from forgelog.trade.errors import SumError
 from forgelog.trade.sections import Section, lumped
 from forgelog.trade.steel_heat import DENSITY_KG_M3, enthalpy, mean_from_surface
@@ -25,8 +26,10 @@ BURNS_DEGC = 1350.0
 LOOK_SHARE = 0.75
 """Share of the predicted time after which to look. Our own choice: early, because fires differ."""
 
+FIRES_DIFFER = 1.5
+"""By how much a time in the fire may be out, as a factor either way. Our own, not measured."""
+
 _SIGMA = 5.670374419e-8
-_ZERO = 273.15
 
 
 class Fire(msgspec.Struct, frozen=True, kw_only=True):
@@ -102,14 +105,14 @@ def heating_curve(
     heat = lumped(section)
     depth_m = heat.depth_mm / 1000
     weight = DENSITY_KG_M3 * heat.area_per_perimeter_mm / 1000
-    glow = (top + _ZERO) ** 4
+    glow = (top + ZERO_K) ** 4
     heats: list[float] = []
     times: list[float] = []
     now, last_heat, last_slow = 0.0, 0.0, 0.0
     below = top + 40.0
     while below > 0.5:
         surface = top - below
-        flux = kind.emissivity * _SIGMA * (glow - (surface + _ZERO) ** 4) + kind.h_w_m2k * below
+        flux = kind.emissivity * _SIGMA * (glow - (surface + ZERO_K) ** 4) + kind.h_w_m2k * below
         joules, slow = enthalpy(mean_from_surface(surface, -flux * depth_m)), weight / flux
         if times:
             now += (joules - last_heat) * (slow + last_slow) / 2
@@ -136,6 +139,11 @@ def look_s(section: Section, from_degc: float, to_degc: float, fire: str = "gas"
         SumError: no such fire, or it is not hot enough.
     """
     return LOOK_SHARE * reheat_s(section, from_degc, to_degc, fire)
+
+
+def heating_band(seconds: float) -> tuple[float, float]:
+    """The shortest and the longest that a predicted time in the fire may be, s."""
+    return seconds / FIRES_DIFFER, seconds * FIRES_DIFFER
 
 
 def burning_s(section: Section, from_degc: float = 1150.0) -> float:

@@ -79,6 +79,7 @@ _WORDS = {
     "sq": "square",
     "squ": "square",
     "rd": "round",
+    "ø": "round",
     "dia": "round",
     "diameter": "round",
     "hex": "hexagon",
@@ -90,7 +91,7 @@ _WORDS = {
     **{kind: kind for kind in SHAPES},
 }
 _SHAPE = re.compile(
-    rf"(?<![A-Za-z])({'|'.join(sorted(_WORDS, key=len, reverse=True))})(?![A-Za-z])"
+    rf"(?<![A-Za-z])({'|'.join(sorted(_WORDS, key=len, reverse=True))})(?![A-Za-z])\.?"
 )
 _SPARE = re.compile(r"(?<![A-Za-z])(?:bars?|steel|iron)(?![A-Za-z])\.?")
 _CROSS = re.compile(r" ?(?:[x×*]|(?<![a-z])by(?![a-z])) ?")
@@ -111,7 +112,7 @@ def parse_section(text: str) -> Section:
         raise SectionError(text, "is longer than 80 letters", LIKE)
     body = tidy(_SPARE.sub(" ", tidy(text).lower()))
     shapes = list(_SHAPE.finditer(body))
-    kinds = [_WORDS[shape[0]] for shape in shapes]
+    kinds = [_WORDS[shape[1]] for shape in shapes]
     if kinds == ["round", "tube"]:
         kinds, shapes = ["tube"], shapes[1:]
         body = tidy(_SHAPE.sub("", body, count=1))
@@ -308,7 +309,7 @@ def _no_shape(text: str, body: str) -> SectionError:
             hint = body.replace(word, _WORDS[near[0]]) if near else ""
             if hint and _reads(hint):
                 return SectionError(text, f'has "{plain(word)}", which is no bar', LIKE, hint)
-    hint = {2: f"{body} flat", 3: f"{body} angle"}.get(len(parts), "")
+    hint = {1: f"{body} square", 2: f"{body} flat", 3: f"{body} angle"}.get(len(parts), "")
     known = "square, round, flat, hexagon, octagon, sheet, angle or tube"
     problem = f"does not say which bar it is ({known})"
     return SectionError(text, problem, LIKE, hint if hint and _reads(hint) else "")

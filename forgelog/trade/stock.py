@@ -71,3 +71,33 @@ def becomes_mm(long_mm: float, before: Section, after: Section, loss: float = 0.
     if not 0 <= loss < 1:
         raise SumError(f"the loss is {loss:g}; it must be from 0 to less than 1")
     return long_mm * (1 - loss) * area_mm2(before) / area_mm2(after)
+
+
+def scale_mm3(
+    form_mm3: float, section: Section, *, trim_mm: float = 0.0, loss: float = LOSS
+) -> float:
+    """Volume that a blank loses as scale, mm3: the share of form and trim that is heated.
+
+    Args:
+        form_mm3: Volume of the finished form, mm3, > 0.
+        section: The bar.
+        trim_mm: Length cut off the worked end, mm.
+        loss: Share lost as scale, 0 to 0.3.
+
+    Raises:
+        SumError: a size or the loss cannot be.
+    """
+    long = blank_length_mm(form_mm3, section, trim_mm=trim_mm, loss=loss)
+    return long * area_mm2(section) * loss
+
+
+def stock_for_mm(long_mm: float, before: Section, after: Section, loss: float = 0.0) -> float:
+    """Length of one bar that a length of another needs, mm: `becomes_mm` turned round.
+
+    Raises:
+        SumError: the length or the loss cannot be.
+    """
+    positive("length", long_mm, "mm")
+    if not 0 <= loss < 1:
+        raise SumError(f"the loss is {loss:g}; it must be from 0 to less than 1")
+    return long_mm * area_mm2(after) / area_mm2(before) / (1 - loss)

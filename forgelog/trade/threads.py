@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 import re
 from functools import lru_cache
-
-import msgspec
+from typing import NamedTuple
 
 from forgelog.trade import thread_tables as tables
-from forgelog.units import ReadError, plain, tidy
+from forgelog.trade.errors import SumError, positive
+from forgelog.units.errors import ReadError, plain
+from forgelog.units.scan import tidy
 
 LIKE = 'a thread, like "M12", "M12 x 1.25", "1/2 UNC" or "3/8 BSW"'
 
@@ -18,13 +19,13 @@ class ThreadError(ReadError):
     """A text that is no thread of the tables."""
 
 
-class Thread(msgspec.Struct, frozen=True, kw_only=True):
+class Thread(NamedTuple):
     """A thread: its size and pitch, and what follows from them. Lengths in mm."""
 
     name: str
     """As the tables call it: "M12", "M12 x 1.25", "1/2 UNC"."""
     series: str
-    """metric, UNC, UNF or BSW."""
+    """metric, UNC, UNF, BSW; or UN of an inch size by its pitch alone."""
     size: str
     """The size without pitch: "12" of M12, "1/2" of 1/2 UNC."""
     major_mm: float
@@ -32,6 +33,8 @@ class Thread(msgspec.Struct, frozen=True, kw_only=True):
     pitch_mm: float
     """Along the axis, from one thread to the next."""
     coarse: bool = True
+    listed: bool = True
+    """False of a size and pitch that no table has: its profile alone is known."""
 
     @property
     def threads_per_inch(self) -> float:
@@ -71,7 +74,7 @@ class Thread(msgspec.Struct, frozen=True, kw_only=True):
         Source: ISO 898-1 9.1.6.1; ASME B1.1, 0.7854 (D - 0.9743 P)^2; of BSW, which has no
         official one, the mean of effective and core diameter.
         """
-        if self.series in ("UNC", "UNF"):
+        if self.series.startswith("UN"):
             return math.pi / 4 * (self.major_mm - 0.9743 * self.pitch_mm) ** 2
         return math.pi / 4 * ((self.pitch_diameter_mm + self.root_mm) / 2) ** 2
 
@@ -82,10 +85,11 @@ class Thread(msgspec.Struct, frozen=True, kw_only=True):
         Source: ISO 2306; ASME B94.9 practice; BS 1157. A metric fine thread, and any without an
         entry, is size less pitch.
         """
-        if self.series != "metric":
+        if self.listed and self.series != "metric":
             return tables.INCH[self.series][self.size].drill_mm
-        if self.coarse:
-            return tables.METRIC[self.major_mm].drill_mm
+        row = tables.METRIC.get(self.major_mm)
+        if self.listed and self.coarse and row is not None and row.drill_mm is not None:
+            return row.drill_mm
         return _drill(self.major_mm - self.pitch_mm)
 
     @property
@@ -115,25 +119,42 @@ class Thread(msgspec.Struct, frozen=True, kw_only=True):
         Source: ISO 273; ASME B18.2.8, also for BSW.
         """
         if self.series == "metric":
-            return tables.METRIC[self.major_mm].clearance_mm
+            row = tables.METRIC.get(self.major_mm)
+            return row.clearance_mm if row else None
         return tables.INCH_CLEARANCE_MM.get(self.size)
+
+    @property
+    def washer_mm(self) -> tuple[float, float, float] | None:
+        """Outside, thickness and hole of a plain washer, or None where the tables have none.
+
+        Source: ISO 7089.
+        """
+        return tables.WASHERS_MM.get(self.major_mm) if self.series == "metric" else None
 
     def _nut(self) -> tuple[float, float] | None:
         if self.series == "metric":
-            return tables.METRIC[self.major_mm].nut_mm
+            row = tables.METRIC.get(self.major_mm)
+            return row.nut_mm if row else None
         table = tables.BSW_NUTS_MM if self.series == "BSW" else tables.INCH_NUTS_MM
         return table.get(self.size)
 
 
-_METRIC = re.compile(r"m ?(\d{1,2}(?:\.\d+)?)(?: ?[x×*-] ?(\d(?:\.\d+)?))?", re.ASCII)
-_INCH = re.compile(
-    r"""(?:(?P<no>(?:\#|no\.?)\ ?\d{1,2})
-        |(?P<size>\d(?:[ -]\d{1,2}/\d{1,2})?|\d{1,2}/\d{1,2}))
-        \ ?(?:"|''|in\.?|inch)?
-        (?:\ ?[x-]\ ?(?P<tpi>\d{1,2}(?:\.5)?)(?:\ ?tpi)?)?
-        (?:\ (?P<series>[a-z]+))?""",
-    re.ASCII | re.VERBOSE,
-)
+_METRIC = re.compile(r"m ?(\d{1,2}(?:\.\d+)?)(?: ?[x×*-] ?(\d(?:\.\d+)?|\.\d+))?", re.ASCII)
+
+
+@lru_cache(maxsize=1)
+def _inch_pattern() -> re.Pattern[str]:
+    # Made when it is first wanted: most shops ask for metric threads alone.
+    return re.compile(
+        r"""(?:(?P<no>(?:\#|no\.?)\ ?\d{1,2})
+            |(?P<size>\d(?:[ -]\d{1,2}/\d{1,2})?|\d{1,2}/\d{1,2}))
+            \ ?(?:"|''|in\.?|inch)?
+            (?:\ ?[x-]\ ?(?P<tpi>\d{1,2}(?:\.5)?)(?:\ ?tpi)?)?
+            (?:\ (?P<series>[a-z]+))?""",
+        re.ASCII | re.VERBOSE,
+    )
+
+
 _SERIES = {"unc": "UNC", "unf": "UNF", "bsw": "BSW", "whitworth": "BSW", "whit": "BSW", "w": "BSW"}
 
 
@@ -152,9 +173,39 @@ def thread(name: str) -> Thread:
         raise ThreadError(name, "is longer than 60 letters", LIKE)
     if match := _METRIC.fullmatch(text):
         return _metric(name, float(match[1]), float(match[2]) if match[2] else None)
-    if match := _INCH.fullmatch(text):
+    if match := _inch_pattern().fullmatch(text):
         return _inch(name, match)
     raise ThreadError(name, "is no thread", LIKE)
+
+
+def special_thread(size_mm: float, pitch_mm: float, *, inch: bool = False) -> Thread:
+    """A thread of any size and pitch, as the tables have it or by its profile alone.
+
+    Args:
+        size_mm: Outside diameter, mm, > 0.
+        pitch_mm: Pitch, mm; below three quarters of what makes the core vanish.
+        inch: True for the profile of ASME B1.1 in inches, else that of ISO 68-1.
+
+    Raises:
+        SumError: no thread of that pitch goes on that size.
+    """
+    size, pitch = positive("size", size_mm, "mm"), positive("pitch", pitch_mm, "mm")
+    if pitch * 2.5 > size:
+        raise SumError(f"a pitch of {pitch:g} mm is too coarse for a size of {size:g} mm")
+    row = tables.METRIC.get(size)
+    if not inch and row is not None and pitch in (row.pitch_mm, *row.fine_mm):
+        return thread(f"M{size:g} x {pitch:g}")
+    per_inch = 25.4 / pitch
+    name = f"{size / 25.4:.4g} in, {per_inch:.4g} an inch" if inch else f"M{size:g} x {pitch:g}"
+    return Thread(
+        name=name,
+        series="UN" if inch else "metric",
+        size=f"{size / 25.4:g}" if inch else f"{size:g}",
+        major_mm=size,
+        pitch_mm=pitch,
+        coarse=False,
+        listed=False,
+    )
 
 
 def _metric(name: str, size: float, pitch: float | None) -> Thread:
@@ -162,16 +213,19 @@ def _metric(name: str, size: float, pitch: float | None) -> Thread:
     if row is None:
         near = min(tables.METRIC, key=lambda other: abs(other - size))
         raise ThreadError(name, "is not a size of the metric series", LIKE, f"M{near:g}")
-    if pitch is not None and pitch != row.pitch_mm and pitch not in row.fine_mm:
-        pitches = " or ".join(f"{p:g}" for p in (row.pitch_mm, *row.fine_mm))
-        raise ThreadError(name, f"has a pitch of {pitch:g} mm", f"M{size:g} x {pitches}")
+    pitches = [p for p in (row.pitch_mm, *row.fine_mm) if p is not None]
+    listed = f"M{size:g} x {' or '.join(f'{p:g}' for p in pitches)}"
+    if pitch is None and row.pitch_mm is None:
+        raise ThreadError(name, "has no coarse pitch", listed, f"M{size:g} x {pitches[0]:g}")
+    if pitch is not None and pitch not in pitches:
+        raise ThreadError(name, f"has a pitch of {pitch:g} mm", listed)
     coarse = pitch is None or pitch == row.pitch_mm
     return Thread(
         name=f"M{size:g}" if coarse else f"M{size:g} x {pitch:g}",
         series="metric",
         size=f"{size:g}",
         major_mm=size,
-        pitch_mm=row.pitch_mm if pitch is None else pitch,
+        pitch_mm=pitches[0] if pitch is None else pitch,
         coarse=coarse,
     )
 
@@ -219,6 +273,11 @@ def _series(name: str, size: str, per_inch: float | None) -> str:
 
 
 def _drill(mm: float) -> float:
-    """The drill of the tenth-of-a-mm set next to a size; x.25 goes down below 8 mm, x.75 up."""
+    """The drill of the set next to a size: tenths from 4 mm up, x.25 down and x.75 up."""
+    if mm < 4.0:
+        return round(mm * 20) / 20
     tenths = mm * 10
+    # 38.0 less 1.5 is 364.99999 tenths as a float
+    if abs(tenths - round(tenths)) < 1e-6:
+        return round(tenths) / 10
     return (math.floor(tenths) if mm % 1 < 0.5 else math.ceil(tenths)) / 10

@@ -5,6 +5,7 @@ from __future__ import annotations
 from forgelog.work.changes import (
     CannotBe,
     begun_step,
+    bench_closed,
     moved,
     piece_at,
     put,
@@ -23,6 +24,8 @@ def bench_begun(state: State, fact: BenchBegun) -> State:
     for other in tuple(state.pieces.values()):
         if other.place == BENCH and other.running and other.id != piece.id:
             state = bench_stopped(state, BenchStopped(workpiece=other.id))
+    if piece.running:
+        return state
     if piece.place != BENCH:
         piece = moved(state, piece, BENCH, where="")
     piece = begun_step(state, replace(piece, running=True, bench_work_s=state.moment.work_s))
@@ -32,10 +35,7 @@ def bench_begun(state: State, fact: BenchBegun) -> State:
 def bench_stopped(state: State, fact: BenchStopped) -> State:
     """The bench clock stands."""
     piece = piece_at(state, fact.workpiece, BENCH)
-    if not piece.running:
-        return state
-    worked_s = state.moment.work_s - piece.bench_work_s
-    return put(state, replace(piece, running=False, work_s=piece.work_s + worked_s))
+    return put(state, bench_closed(state, piece))
 
 
 def assembled(state: State, fact: Assembled) -> State:

@@ -87,6 +87,14 @@ def at_step(piece: Workpiece, step: int) -> Workpiece:
     )
 
 
+def bench_closed(state: State, piece: Workpiece) -> Workpiece:
+    """The piece with a bench clock that ran stopped, its time counted."""
+    if not piece.running:
+        return piece
+    worked_s = state.moment.work_s - piece.bench_work_s
+    return replace(piece, running=False, work_s=piece.work_s + worked_s)  # type: ignore[no-any-return]
+
+
 def settled_place(state: State, piece: Workpiece) -> Workpiece:
     """The piece, finished if no step is left, else waiting; where it lies is kept."""
     place = FINISHED if piece.step >= len(steps_of(state, piece)) else WAITING

@@ -6,6 +6,7 @@ from forgelog.work.changes import (
     CannotBe,
     at_step,
     begun_step,
+    bench_closed,
     marked_hot,
     moved,
     piece_at,
@@ -32,7 +33,7 @@ def put_in_fire(state: State, fact: PutInFire) -> State:
     piece = piece_at(state, fact.workpiece, WAITING, BENCH)
     if not state.fire.lit:
         raise CannotBe("the fire is not lit")
-    piece = begun_step(state, moved(state, piece, FIRE, running=False, where=""))
+    piece = begun_step(state, moved(state, bench_closed(state, piece), FIRE, where=""))
     return put(state, piece)
 
 
@@ -120,8 +121,7 @@ def step_finished(state: State, fact: StepFinished) -> State:
             fire_s=piece.fire_s + state.moment.rest_s - piece.since_s,
             in_fire=max(piece.in_fire, len(in_fire(state))),
         )
-    elif piece.place == BENCH and piece.running:
-        piece = replace(piece, work_s=piece.work_s + state.moment.work_s - piece.bench_work_s)
+    piece = bench_closed(state, piece)
     heats = None if fact.heats_unknown else piece.heats
     record = step_record(state, piece, step, heats=heats, method=fact.method)
     opened = piece.open
@@ -149,9 +149,8 @@ def laid_aside(state: State, fact: LaidAside) -> State:
         piece = heat_closed(state, piece, counted=fact.counted)
     elif piece.place == FIRE:
         piece = replace(piece, fire_s=piece.fire_s + state.moment.rest_s - piece.since_s)
-    elif piece.place == BENCH and piece.running:
-        piece = replace(piece, work_s=piece.work_s + state.moment.work_s - piece.bench_work_s)
-    piece = moved(state, piece, WAITING, running=False, where=fact.where or piece.where)
+    piece = bench_closed(state, piece)
+    piece = moved(state, piece, WAITING, where=fact.where or piece.where)
     return marked_hot(put(state, piece), piece.id, fact.hot)
 
 

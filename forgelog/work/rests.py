@@ -6,6 +6,7 @@ from forgelog.work.changes import (
     CannotBe,
     at_step,
     begun_step,
+    bench_closed,
     moved,
     piece_at,
     put,
@@ -54,10 +55,8 @@ def rest_started(state: State, fact: RestStarted) -> State:
         fire_s=fact.fire_s or fire_s,
     )
     others = len(in_fire(state))
-    piece = begun_step(state, piece)
-    piece = replace(
-        piece, fire_s=piece.fire_s + fire_s, in_fire=max(piece.in_fire, others), running=False
-    )
+    piece = begun_step(state, bench_closed(state, piece))
+    piece = replace(piece, fire_s=piece.fire_s + fire_s, in_fire=max(piece.in_fire, others))
     state = put(state, moved(state, piece, RESTING, rest=rest))
     mark = HotMark(
         degc=fact.start_degc, at_s=state.moment.rest_s, section=fact.section, medium=fact.medium

@@ -225,7 +225,6 @@ class SessionRecord(Record, frozen=True, kw_only=True):
     where: str = ""
     presses: int = 0
     orders: tuple[str, ...] = ()
-    pauses: tuple[tuple[float, float], ...] = ()
     fire: str = ""
     fire_lit_s: float | None = None
     method: str = ""

@@ -15,7 +15,6 @@ from forgelog.desk.orders import close_order, find_order, hold_order, take_order
 from forgelog.desk.session import FloorSession, resume, start, unfinished
 from forgelog.desk.shop import Shop
 from forgelog.floor.stand import Pressed
-from forgelog.work.changes import CannotBe
 from forgelog.work.facts import FireLit, PutInFire, RecipePinned, SessionBegan
 from forgelog.work.fold import fold
 from forgelog.work.state import State
@@ -323,10 +322,6 @@ def test_a_book_that_cannot_be_written_to_still_lets_the_smith_work(
     assert session.why_not_on_disk == "the book's folder is read-only"
     monkeypatch.undo()
     assert session.close()
-
-
-def test_a_contradiction_says_why_in_words() -> None:
-    assert issubclass(CannotBe, ValueError)
 
 
 def test_a_clock_set_back_on_the_way_does_not_confuse_the_record(

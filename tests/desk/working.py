@@ -15,7 +15,7 @@ def work(session: FloorSession, clock: FakeClock, presses: int) -> None:
         live = {line.key: line.live for line in view.keys}
         if view.list is not None:
             key = "space"
-        elif live["ENTER"] and number % 3 != 0:
+        elif live["ENTER"] and (number + session.state.press) % 3 != 0:
             key = "enter"
         elif live["SPACE"]:
             key = "space"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 
 from forgelog.floor.meaning import WORDS_MOST
@@ -336,12 +337,58 @@ def test_pause_stops_work_and_nothing_else() -> None:
     shop.press("space", 60)
     shop.press("space", 150)
     shop.press("p", 10)
+    take(shop, "the heat goes on")
     assert shop.view().paused
     assert {k.words for k in shop.view().keys} == {"go on"}
     shop.press("tab", 600)
     shop.press("enter", 20)
     record = shop.piece("hook").done[-1]
-    assert record.work_s == pytest.approx(30, abs=1)
+    assert record.work_s == pytest.approx(30, abs=5)
+
+
+def test_a_pause_with_a_piece_in_hand_asks_where_it_lies() -> None:
+    shop = Shop(hooks(each=1))
+    shop.press("space", 60)
+    shop.press("space", 150)
+    shop.press("p", 20)
+    take(shop, "back in the fire")
+    assert shop.view().paused
+    assert (shop.piece("hook").place, shop.piece("hook").heats) == ("fire", 1)
+
+
+def test_after_a_power_cut_the_first_question_is_whether_the_fire_burnt_on() -> None:
+    shop = cut_off(Shop(hooks()))
+    listed = shop.view().list
+    assert listed is not None
+    assert listed.title == "the power was off: did the fire burn on?"
+    shop.press("enter", 2)
+    assert shop.piece("hook").place == "fire"
+    assert shop.view().fire[0].look
+    assert any("LOOK" in words for words in shop.view().alarms)
+
+
+def test_after_a_power_cut_a_fire_that_went_out_leaves_its_pieces_cooling_in_it() -> None:
+    shop = cut_off(Shop(hooks()))
+    take(shop, "it went out")
+    assert shop.piece("hook").place == "waiting"
+    assert shop.piece("hook").where == "in the fire"
+    assert shop.view().hot
+    assert "fire is out" in shop.words("space")
+
+
+def cut_off(shop: Shop) -> Shop:
+    """A piece in the fire, the power off for ten minutes, and the session gone on with."""
+    from forgelog.floor.press import begin
+    from forgelog.work.facts import SessionBegan
+
+    shop.press("space", 60)
+    shop.at = msgspec.structs.replace(
+        shop.at, wall=shop.at.wall + 600, boot="b", steady=1.0, awake=1.0
+    )
+    shop.seq = 0
+    shop.tell(SessionBegan(version="0", session="s2", device="bench", continues="s1"))
+    shop.stand = begin(shop.state, shop.now, shop.settings)
+    return shop
 
 
 def test_trouble_in_hand_lists_what_can_be_done() -> None:

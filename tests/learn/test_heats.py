@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import sys
 import time
 
 import pytest
@@ -189,6 +190,7 @@ def test_many_equal_pieces_bring_the_centre_to_what_they_took(
     assert min(taken, planned) - 1e-9 <= centre <= max(taken, planned) + 1e-9
 
 
+@pytest.mark.skipif(sys.gettrace() is not None, reason="a tracer slows every line")
 def test_ten_thousand_records_are_learnt_at_once() -> None:
     rng = random.Random(7)
     records = [

@@ -22,6 +22,7 @@ class TestApp(ForgelogApp):
     """The app, with the bell counted and nothing kept on disk."""
 
     __test__ = False
+    settle_s = 0.0
 
     def __init__(
         self, first: Callable[[ForgelogApp], PagedScreen], device: Device = DEVICE

@@ -10,7 +10,7 @@ from textual.pilot import Pilot
 
 from forgelog.book.device import Device
 from forgelog.floor.view import View
-from forgelog.screens.floor import FLASH_S, SLOW_DISK_S, FloorScreen
+from forgelog.screens.floor import FLASH_S, FloorScreen
 from tests.screens.canned import IN_HAND
 from tests.screens.pilots import TestApp, shown, until, until_shown
 
@@ -22,6 +22,8 @@ class FakeSession:
         self.shown = IN_HAND
         self.keys: list[str] = []
         self.not_on_disk = 0
+        self.why_not_on_disk = ""
+        self.is_closed_well = True
         self.closed = 0
         self.views = 0
 
@@ -44,8 +46,9 @@ class FakeSession:
         self.views += 1
         return self.shown
 
-    def close(self) -> None:
+    def close(self) -> bool:
         self.closed += 1
+        return self.is_closed_well
 
 
 class Floor:
@@ -206,20 +209,28 @@ async def test_bell_and_flash_can_be_off_and_the_words_still_come() -> None:
         assert not floor.screen.canvas.flashing
 
 
-async def test_a_slow_disk_is_said_after_a_moment_and_no_longer_than_it_lasts() -> None:
+async def test_what_is_not_on_the_disk_is_said_with_the_reason() -> None:
     floor = Floor()
     async with floor.app.run_test(size=(100, 30)) as pilot:
         await until_shown(pilot, "SPACE")
         floor.session.not_on_disk = 1
         await pilot.press("space")
-        await until_shown(pilot, "heard space")
-        assert "NOT YET ON DISK" not in shown(pilot)
-        floor.time_s += SLOW_DISK_S
-        await floor.ticked(pilot)
         await until_shown(pilot, "NOT YET ON DISK")
+        floor.session.why_not_on_disk = "the disk is full"
+        await floor.ticked(pilot)
+        await until_shown(pilot, "NOT YET ON DISK: the disk is full")
         floor.session.not_on_disk = 0
         await floor.ticked(pilot)
         await until(pilot, lambda: "NOT YET ON DISK" not in shown(pilot))
+
+
+async def test_presses_that_never_reached_the_disk_are_not_passed_over() -> None:
+    floor = Floor()
+    floor.session.is_closed_well = False
+    async with floor.app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("q")
+        await until(pilot, lambda: not pilot.app.is_running)
+    assert not floor.app.all_on_disk
 
 
 async def test_a_tick_repaints_only_the_rows_that_changed() -> None:
@@ -231,7 +242,7 @@ async def test_a_tick_repaints_only_the_rows_that_changed() -> None:
         assert not canvas.redraw()
         before = canvas.shown
         floor.session.change(clock="0:24")
-        assert canvas.redraw()
+        await floor.ticked(pilot)
         differ = [y for y, line in enumerate(canvas.shown) if line != before[y]]
         assert 0 < len(differ) <= 5
 

@@ -142,6 +142,19 @@ def test_a_long_list_is_scrolled_to_the_choice_under_the_key() -> None:
             assert f"{at + 1} of 40" in text
 
 
+@pytest.mark.parametrize("lay_out", LAYOUTS)
+@pytest.mark.parametrize("clock", ["100:02:03", "429155:17", "123456789:00:00"])
+def test_a_clock_too_long_for_large_letters_leaves_the_words_alone(
+    clock: str, lay_out: object
+) -> None:
+    assert callable(lay_out)
+    view = msgspec.structs.replace(IN_HAND, clock=clock)
+    for width, height in SIZES:
+        words = set(words_of(lay_out(view, width, height)).split())
+        wanted = IN_HAND.lines if lay_out is near else IN_HAND.lines[:1]
+        assert {word for line in wanted for word in line.split()} <= words
+
+
 def test_alarms_that_do_not_fit_are_counted() -> None:
     view = msgspec.structs.replace(IN_HAND, alarms=tuple(f"LOOK: piece {i}" for i in range(30)))
     row = text_of(near(view, 80, 24)).split("\n")[1]
@@ -179,7 +192,7 @@ def views(draw: st.DrawFn) -> View:
         lines=tuple(draw(st.lists(TEXT, max_size=6))),
         heats=draw(TEXT),
         heats_from=draw(TEXT),
-        clock=draw(st.sampled_from(["", "0:05", "12:45", "1:02:33"])),
+        clock=draw(st.sampled_from(["", "0:05", "12:45", "1:02:33", "429155:17"])),
         clock_words=draw(TEXT),
         heat_left=draw(TEXT),
         heat_left_share=draw(st.none() | st.floats(min_value=-1, max_value=2)),

@@ -15,7 +15,8 @@ from tests.screens.canned import ALL
 class CannedSession:
     """Shows one view; says which key came; keeps no record."""
 
-    not_on_disk = False
+    not_on_disk = 0
+    why_not_on_disk = ""
 
     def __init__(self, view: View) -> None:
         self.shown = view
@@ -46,8 +47,9 @@ class CannedSession:
         """What stands."""
         return self.shown
 
-    def close(self) -> None:
+    def close(self) -> bool:
         """Nothing is open."""
+        return True
 
 
 def main() -> int:

@@ -106,7 +106,7 @@ def test_a_form_of_a_thing_without_area_or_thread_is_refused() -> None:
     with pytest.raises(SectionError, match="has no width"):
         solid_volume_mm3("bar", {"section": parse_section("3 mm sheet"), "long": 10.0})
     with pytest.raises(ThreadError, match="not a size"):
-        solid_volume_mm3("rod for thread", {"thread": "M11", "long": 10.0})
+        solid_volume_mm3("rod for thread", {"thread": "M13", "long": 10.0})
     with pytest.raises(SumError, match="taper of angle"):
         solid_volume_mm3(
             "taper",

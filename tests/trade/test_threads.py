@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from forgelog.trade import thread_tables
-from forgelog.trade.threads import ThreadError, thread
+from forgelog.trade.errors import SumError
+from forgelog.trade.threads import ThreadError, special_thread, thread
 
 
 @pytest.mark.parametrize(
@@ -32,7 +33,8 @@ def test_threads_as_smiths_write_them_are_found(text: str, name: str) -> None:
 @pytest.mark.parametrize(
     ("text", "problem", "hint"),
     [
-        ("M11", "is not a size of the metric series", "M10"),
+        ("M13", "is not a size of the metric series", "M12"),
+        ("M15", "has no coarse pitch", "M15 x 1.5"),
         ("M12x2", "has a pitch of 2 mm", ""),
         ("1/2", "does not say which series", ""),
         ("9/16-12", "does not say which series", ""),
@@ -55,7 +57,7 @@ def test_a_thread_that_is_none_is_refused_in_plain_words(
 
 
 def _every_thread() -> list[str]:
-    metric = [f"M{size:g}" for size in thread_tables.METRIC]
+    metric = [f"M{size:g}" for size, row in thread_tables.METRIC.items() if row.pitch_mm]
     fine = [f"M{s:g} x {p:g}" for s, row in thread_tables.METRIC.items() for p in row.fine_mm]
     inch = [f"{size} {series}" for series, rows in thread_tables.INCH.items() for size in rows]
     return metric + fine + inch
@@ -76,5 +78,26 @@ def test_every_thread_of_the_tables_hangs_together(name: str) -> None:
         close, medium, coarse = one.clearance_mm
         assert one.major_mm < close < medium < coarse
     if one.nut_across_mm is not None and one.nut_height_mm is not None:
-        assert 1.3 * one.major_mm < one.nut_across_mm < 2.1 * one.major_mm
-        assert 0.75 * one.major_mm < one.nut_height_mm < one.major_mm
+        # nuts of machine screws are wide and low
+        wide, low = (2.7, 0.6) if name.startswith("#") else (2.1, 0.75)
+        assert 1.3 * one.major_mm < one.nut_across_mm < wide * one.major_mm
+        assert low * one.major_mm < one.nut_height_mm < one.major_mm
+
+
+@pytest.mark.parametrize("size", range(1, 65))
+def test_any_metric_size_can_be_had_by_its_pitch(size: int) -> None:
+    pitch = min(1.0, size / 5)
+    one = special_thread(float(size), pitch)
+    assert one.major_mm == size
+    assert one.pitch_mm == pitch
+    assert one.minor_mm - 0.1 < one.tap_drill_mm < one.major_mm
+
+
+def test_a_size_and_pitch_of_the_tables_is_the_thread_of_the_tables() -> None:
+    assert special_thread(12.0, 1.75) == thread("M12")
+    assert not special_thread(13.0, 1.25).listed
+
+
+def test_a_pitch_that_would_cut_the_core_away_is_refused() -> None:
+    with pytest.raises(SumError, match="too coarse"):
+        special_thread(4.0, 3.0)

@@ -24,15 +24,18 @@ DOUBTS: tuple[Rule, ...] = (*doubts.RULES, *steel.RULES)
 def check_rules(
     recipe: WrittenRecipe, sizes_mm: Mapping[str, float] | None = None
 ) -> tuple[Found, ...]:
-    """Look for everything wrong with a recipe, and then for what is doubtful.
+    """Look for everything wrong with a recipe, and if nothing is, for what is doubtful.
 
     Args:
         recipe: As the smith wrote it; of the right shape.
         sizes_mm: The sizes by name, mm; the recipe's own defaults where None.
     """
-    if sizes_mm is None:
-        sizes_mm = default_sizes_mm(recipe)
-    found = tuple(found for rule in RULES for found in rule(recipe, sizes_mm))
-    if any(one.severity == "error" for one in found):
-        return found
-    return (*found, *(one for rule in DOUBTS for one in rule(recipe, sizes_mm)))
+    sizes = default_sizes_mm(recipe) if sizes_mm is None else sizes_mm
+    return find_errors(recipe, sizes) or tuple(
+        found for rule in DOUBTS for found in rule(recipe, sizes)
+    )
+
+
+def find_errors(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> tuple[Found, ...]:
+    """Look for everything wrong with a recipe at given sizes, and for no doubts."""
+    return tuple(found for rule in RULES for found in rule(recipe, sizes_mm))

@@ -27,7 +27,7 @@ from forgelog.trade.threads import ThreadError, thread
 def there_is_a_component(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
     """A recipe makes something."""
     if not recipe.component:
-        yield wrong((), "has no component", "add a [[component]] with its steps")
+        yield wrong(("component",), "is missing", "add a [[component]] with its steps")
 
 
 def ids_differ(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:

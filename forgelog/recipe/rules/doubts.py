@@ -42,7 +42,7 @@ def prose_follows_the_sizes(
     if not recipe.sizes:
         return
     for path, title, text in texts(recipe):
-        if title != "words" or path[0] != "component":
+        if title != "words" or path[0] == "sizes":
             continue
         for inside, part in braces(text):
             match = _BARE.search(part) if not inside and isinstance(part, str) else None

@@ -75,10 +75,14 @@ def _within(path: Path, step: WrittenStep, span: Span | None, steel: Grade) -> I
     if not span.low - NEAR_DEGC <= degc <= span.high + NEAR_DEGC:
         yield doubtful(
             (*path, "at"),
-            f"is {degc:.0f} degC, and the sources say {span.low:g} to {span.high:g} for "
-            f"{steel.name} ({span.source})",
+            f"is {degc:.0f} degC, and the sources say {_reach(span)} for {steel.name} "
+            f"({span.source})",
             "look at the maker's sheet",
         )
+
+
+def _reach(span: Span) -> str:
+    return f"{span.low:g}" if span.low == span.high else f"{span.low:g} to {span.high:g}"
 
 
 RULES = (steel_is_known, heats_suit_the_steel)

@@ -1,0 +1,199 @@
+"""forgelog order: take customers' orders, look at them, change them.
+
+`order list --json` prints a list of orders, `order show --json` one of them. Keys are stable and
+named like the fields of the readout; keys may be added, none goes or changes its meaning:
+
+    id, letter, label, title, recipe, count, taken, promised, held, closed, begun,
+    steps_done, steps, customer_file, problems[], notes[],
+    sizes[]      name, mm, shown, says, given
+    pieces[]     id, slot, place, step, done, steps, where, note
+"""
+
+from __future__ import annotations
+
+from forgelog.commands import CLEAN, Refused
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import argparse
+
+    from forgelog.desk.order_view import OrderShown
+    from forgelog.desk.shop import Shop
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """What the command takes."""
+    deeds = parser.add_subparsers(dest="deed", metavar="DEED", required=True)
+    take = deeds.add_parser("take", help="take an order")
+    take.add_argument("recipe", help="id of a recipe in the book")
+    take.add_argument("--title", default="", help="what it is called on the screen")
+    take.add_argument("--label", default="", help="your own number or a short name")
+    take.add_argument("--count", type=int, default=1, help="how many sets (default 1)")
+    take.add_argument(
+        "--size",
+        action="append",
+        default=[],
+        metavar="NAME=LENGTH",
+        help='a size of the customer\'s, like post=120mm or "post=4 3/4 in"; may be repeated',
+    )
+    take.add_argument("--promised", default="", metavar="DATE", help="YYYY-MM-DD")
+    listing = deeds.add_parser("list", help="open orders, the next one promised first")
+    listing.add_argument("--closed", action="store_true", help="closed ones as well")
+    listing.add_argument("--json", action="store_true", help="print a JSON list")
+    show = _on_order(deeds, "show", "one order: sizes, how far it is, where its pieces lie")
+    show.add_argument("--json", action="store_true", help="print one JSON object")
+    size = _on_order(deeds, "size", "the customer's sizes are others")
+    size.add_argument("sizes", nargs="+", metavar="NAME=LENGTH", help="like post=120mm")
+    hold = _on_order(deeds, "hold", "nothing is to be done on it for now")
+    hold.add_argument("why", nargs="?", default="", help="a few words")
+    _on_order(deeds, "free", "it may be worked on again")
+    promise = _on_order(deeds, "promise", "promise a date, or none any more")
+    promise.add_argument("date", help='YYYY-MM-DD, or "none"')
+    close = _on_order(deeds, "close", "done with: delivered, or called off")
+    close.add_argument("why", nargs="?", default="", help="a few words")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Do the deed and say what stands then."""
+    from forgelog.desk.errors import CannotDo
+    from forgelog.desk.shop import open_shop
+
+    try:
+        return _DEEDS[args.deed](open_shop(args.book), args)
+    except CannotDo as problem:
+        raise Refused(str(problem)) from None
+
+
+def _on_order(deeds: argparse._SubParsersAction, name: str, says: str) -> argparse.ArgumentParser:  # type: ignore[type-arg]
+    deed: argparse.ArgumentParser = deeds.add_parser(name, help=says)
+    deed.add_argument("order", help="its label, its letter, or the beginning of its id")
+    return deed
+
+
+def _take(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.order_view import order_shown
+    from forgelog.desk.orders import read_sizes, take_order
+
+    order = take_order(
+        shop,
+        args.recipe,
+        label=args.label,
+        title=args.title,
+        count=args.count,
+        sizes_mm=read_sizes(args.size),
+        promised=args.promised,
+    )
+    print("taken: ", end="")
+    _print_order(order_shown(shop.again(), order))
+    return CLEAN
+
+
+def _list(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.order_text import order_rows
+    from forgelog.desk.order_view import orders_shown
+
+    shown = orders_shown(shop, closed=args.closed)
+    if args.json:
+        _print_json(shown)
+        return CLEAN
+    for row in order_rows(shown):
+        print(row)
+    if not shown:
+        print("no open orders; `forgelog order take RECIPE` takes one")
+    return CLEAN
+
+
+def _show(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.order_view import order_shown
+    from forgelog.desk.orders import find_order
+
+    shown = order_shown(shop, find_order(shop.state, args.order))
+    if args.json:
+        _print_json(shown)
+    else:
+        _print_order(shown)
+    return CLEAN
+
+
+def _size(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.order_view import order_shown
+    from forgelog.desk.orders import change_sizes, find_order, read_sizes
+    from forgelog.desk.recipe_moved import moved_lines
+
+    order = find_order(shop.state, args.order)
+    change_sizes(shop, order, read_sizes(args.sizes))
+    shop = shop.again()
+    order = shop.state.orders[order.id]
+    print("changed: ", end="")
+    _print_order(order_shown(shop, order))
+    for line in moved_lines(shop, order):
+        print(line)
+    return CLEAN
+
+
+def _hold(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.orders import find_order, hold_order
+
+    order = find_order(shop.state, args.order)
+    hold_order(shop, order, args.why)
+    return _now(shop, order.id)
+
+
+def _free(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.orders import find_order, free_order
+
+    order = find_order(shop.state, args.order)
+    free_order(shop, order)
+    return _now(shop, order.id)
+
+
+def _promise(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.orders import find_order, promise_order
+
+    order = find_order(shop.state, args.order)
+    promise_order(shop, order, "" if args.date == "none" else args.date)
+    return _now(shop, order.id)
+
+
+def _close(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.orders import close_order, find_order
+
+    order = find_order(shop.state, args.order)
+    close_order(shop, order, args.why)
+    return _now(shop, order.id)
+
+
+_DEEDS = {
+    "take": _take,
+    "list": _list,
+    "show": _show,
+    "size": _size,
+    "hold": _hold,
+    "free": _free,
+    "promise": _promise,
+    "close": _close,
+}
+
+
+def _now(shop: Shop, order: str) -> int:
+    from forgelog.desk.order_text import order_rows
+    from forgelog.desk.order_view import order_shown
+
+    shop = shop.again()
+    for row in order_rows((order_shown(shop, shop.state.orders[order]),)):
+        print(row)
+    return CLEAN
+
+
+def _print_order(shown: OrderShown) -> None:
+    from forgelog.desk.order_text import order_lines
+
+    for line in order_lines(shown):
+        print(line)
+
+
+def _print_json(value: object) -> None:
+    import msgspec
+
+    data = msgspec.json.format(msgspec.json.encode(value), indent=2)
+    print(data.decode())

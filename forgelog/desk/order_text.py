@@ -1,0 +1,67 @@
+"""An order in plain text, for the shell."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from forgelog.desk.order_view import OrderShown
+from forgelog.recipe.plain import shortened
+
+
+def order_rows(orders: Sequence[OrderShown]) -> list[str]:
+    """One line an order, in columns: letter, label, title, how far, promised, what holds it up."""
+    table = [
+        (
+            order.letter or "-",
+            shortened(order.label, 16),
+            shortened(order.title, 32),
+            order.progress.words,
+            order.promised or "no date",
+            _standing(order),
+        )
+        for order in orders
+    ]
+    wide = [max(len(row[i]) for row in table) for i in range(5)] if table else []
+    return [
+        "  ".join([*(cell.ljust(wide[i]) for i, cell in enumerate(row[:5])), row[5]]).rstrip()
+        for row in table
+    ]
+
+
+def order_lines(order: OrderShown) -> list[str]:
+    """The readout of one order."""
+    sets = "1 set" if order.count == 1 else f"{order.count} sets"
+    lines = [
+        f"{order.label}: {order.title} ({order.id})",
+        f"  recipe    {order.recipe}, {sets}",
+        f"  taken     {order.taken}",
+        f"  promised  {order.promised or 'no date'}",
+        f"  how far   {order.progress.words}",
+        f"  customer  {order.customer_file}",
+    ]
+    if standing := _standing(order):
+        lines.append(f"  stands    {standing}")
+    for size in order.sizes:
+        whose = "the customer's" if size.given else "the recipe's"
+        lines.append(f"  size      {size.name} {size.shown}, {whose}")
+    lines.extend(f"  note      {note}" for note in order.notes)
+    for piece in order.pieces:
+        step = f"next: {piece.step}" if piece.step else "all steps done"
+        where = f", {piece.where}" if piece.where else ""
+        note = f"; note: {piece.note}" if piece.note else ""
+        far = f"{piece.done} of {piece.steps}"
+        lines.append(f"  {piece.slot:<20} {piece.place}{where}, {far}, {step}{note}")
+    lines.extend(f"  ! {problem}" for problem in order.problems)
+    return lines
+
+
+def _standing(order: OrderShown) -> str:
+    if order.closed is not None:
+        return f"closed: {order.closed}"
+    if order.held is not None:
+        return "held" if order.held == "held" else f"held: {order.held}"
+    if order.problems:
+        return "its recipe cannot be worked from"
+    if order.progress.finished:
+        return "finished"
+    return "" if order.begun else "not begun"

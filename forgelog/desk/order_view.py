@@ -1,0 +1,177 @@
+"""The readout of an order: what was agreed, and how far it is."""
+
+from __future__ import annotations
+
+import msgspec
+
+from forgelog.desk.dates import due_words as due_words
+from forgelog.desk.dates import local_day as local_day
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.orders import at_sizes
+from forgelog.desk.shop import Shop
+from forgelog.floor.names import letters
+from forgelog.recipe.plain import harmless
+from forgelog.recipe.prose import render
+from forgelog.recipe.resolved import Recipe
+from forgelog.units import show_length
+from forgelog.work.progress import Progress, planned_progress, progress_of
+from forgelog.work.queries import pieces_of, step_of, steps_of
+from forgelog.work.state import Order, State, Workpiece
+
+
+class SizeShown(msgspec.Struct, frozen=True, kw_only=True):
+    """One size of an order."""
+
+    name: str
+    mm: float
+    shown: str
+    """In the shop's units."""
+    says: str = ""
+    """What is measured, and where."""
+    given: bool = False
+    """True where the customer gave it; else it is the recipe's."""
+
+
+class PieceShown(msgspec.Struct, frozen=True, kw_only=True):
+    """One workpiece of an order."""
+
+    id: str
+    slot: str
+    place: str
+    step: str
+    """What it stands at: "roll the eye"; "" when all is done."""
+    done: int
+    steps: int
+    where: str = ""
+    note: str = ""
+    """The last one."""
+
+
+class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
+    """An order, as `order show` and its JSON give it."""
+
+    id: str
+    letter: str
+    """That the floor calls it by; "" where there is only one."""
+    label: str
+    title: str
+    recipe: str
+    count: int
+    sizes: tuple[SizeShown, ...]
+    taken: str
+    """YYYY-MM-DD."""
+    promised: str
+    held: str | None
+    closed: str | None
+    begun: bool
+    """True once its workpieces have been made."""
+    steps_done: int
+    steps: int
+    customer_file: str
+    """Path in the book; the smith's own file, which may be there or not."""
+    problems: tuple[str, ...] = ()
+    """Why it could not be worked on as it is."""
+    notes: tuple[str, ...] = ()
+    pieces: tuple[PieceShown, ...] = ()
+
+    @property
+    def progress(self) -> Progress:
+        """How far it is."""
+        return Progress(done=self.steps_done, steps=self.steps)
+
+
+def orders_shown(shop: Shop, *, closed: bool = False) -> tuple[OrderShown, ...]:
+    """The open orders, the one that is promised first first; then those without a date.
+
+    Args:
+        shop: The book.
+        closed: True for closed ones as well, after the open ones.
+    """
+    orders = [o for o in shop.state.orders.values() if closed or o.closed is None]
+    orders.sort(key=_urgency)
+    return tuple(order_shown(shop, order) for order in orders)
+
+
+def order_shown(shop: Shop, order: Order) -> OrderShown:
+    """The readout of one order."""
+    state = shop.whole_state if order.closed is not None else shop.state
+    order = state.orders[order.id]
+    recipe, problems = recipe_of_order(shop, order)
+    if order.pins:
+        far = progress_of(state, order)
+    elif recipe is not None:
+        far = planned_progress(recipe, order.count)
+    else:
+        far = Progress(done=0, steps=0)
+    return OrderShown(
+        id=order.id,
+        letter=letters(state).get(order.id, ""),
+        label=harmless(order.label),
+        title=harmless(order.title),
+        recipe=order.recipe,
+        count=order.count,
+        sizes=_sizes(shop, order, recipe),
+        taken=_day(state, order),
+        promised=order.promised,
+        held=harmless(order.held) if order.held is not None else None,
+        closed=harmless(order.closed) if order.closed is not None else None,
+        begun=bool(order.pins),
+        steps_done=far.done,
+        steps=far.steps,
+        customer_file=f"customers/{order.id}.toml",
+        problems=problems,
+        notes=tuple(map(harmless, order.notes)),
+        pieces=tuple(_piece(shop, state, p) for p in pieces_of(state, order.id)),
+    )
+
+
+def recipe_of_order(shop: Shop, order: Order) -> tuple[Recipe | None, tuple[str, ...]]:
+    """The recipe of the book at the order's sizes as the file is now, or why there is none."""
+    try:
+        return at_sizes(shop.recipe(order.recipe), order.sizes_mm), ()
+    except CannotDo as problem:
+        return None, (str(problem),)
+
+
+def _urgency(order: Order) -> tuple[bool, str, float, str]:
+    return order.closed is not None, order.promised or "9999", order.taken_s, order.id
+
+
+def _day(state: State, order: Order) -> str:
+    session = next((s for s in state.sessions if order.id in s.orders), None)
+    return local_day(order.taken_s, session.offset if session else 0).isoformat()
+
+
+def _sizes(shop: Shop, order: Order, recipe: Recipe | None) -> tuple[SizeShown, ...]:
+    all_mm = dict(recipe.sizes_mm) if recipe is not None else {}
+    all_mm |= order.sizes_mm
+    try:
+        written = shop.recipe(order.recipe).sizes
+    except CannotDo:
+        written = {}
+    units = shop.settings.shop.units
+    return tuple(
+        SizeShown(
+            name=harmless(name),
+            mm=mm,
+            shown=show_length(mm, units),
+            says=render(written[name].says, units) if name in written else "",
+            given=name in order.sizes_mm,
+        )
+        for name, mm in all_mm.items()
+    )
+
+
+def _piece(shop: Shop, state: State, piece: Workpiece) -> PieceShown:
+    step = step_of(state, piece)
+    steps = len(steps_of(state, piece))
+    return PieceShown(
+        id=piece.id,
+        slot=harmless(piece.slot) + (", remade" if piece.remade_from else ""),
+        place=piece.place,
+        step=render(step.do, shop.settings.shop.units) if step is not None else "",
+        done=min(piece.step, steps),
+        steps=steps,
+        where=harmless(piece.where),
+        note=harmless(piece.notes[-1]) if piece.notes else "",
+    )

@@ -1,0 +1,242 @@
+"""When a recipe or a size has changed since an order was begun: what differs, and what to do.
+
+Asked once: the answer pins the recipe as it is now, whatever pieces go over to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import msgspec
+
+from forgelog.desk.clock import Clock
+from forgelog.desk.differences import difference_words
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.order_view import recipe_of_order
+from forgelog.desk.shop import Shop
+from forgelog.desk.writing import write_down
+from forgelog.recipe.plain import harmless
+from forgelog.recipe.prose import render
+from forgelog.recipe.resolved import Recipe, Step
+from forgelog.units import UnitSystem
+from forgelog.work.facts import AnyFact, NewPiece, RecipePinned, Scrapped, StepReopened
+from forgelog.work.ids import workpiece_id
+from forgelog.work.making import make_pieces
+from forgelog.work.recipe_changes import (
+    ChangedStep,
+    changed_steps,
+    finished_with,
+    moved_pieces,
+)
+from forgelog.work.state import FINISHED, FITTED, Order, State, Workpiece
+
+KEEP, NOT_BEGUN, NEXT_STEP = CHOICES = ("keep", "not begun", "next step")
+"""All pieces keep what they have; those not begun go over; all go over at their next step."""
+
+CHOICE_WORDS = {
+    KEEP: "keep the recipe as it was for all pieces",
+    NOT_BEGUN: "the new one for pieces not begun",
+    NEXT_STEP: "the new one from each piece's next step",
+}
+
+RIGHT, REWORK, REMAKE = ANSWERS = ("still right", "rework", "remake")
+
+SIZE_CHANGED = "the recipe or a size has changed"
+
+
+class StepMoved(msgspec.Struct, frozen=True, kw_only=True):
+    """A step, or a whole component, that differs."""
+
+    component: str
+    step: str
+    """"" where it is the component itself."""
+    words: str
+    """ "pin, bend the pin: length 60 mm, now 80 mm"."""
+
+
+class PieceMoved(msgspec.Struct, frozen=True, kw_only=True):
+    """A workpiece that has finished a step which has changed since."""
+
+    workpiece: str
+    slot: str
+    rework_from: str
+    """Id of the first such step."""
+    lines: tuple[str, ...]
+    """Each such step with old and new."""
+    answers: tuple[str, ...] = ANSWERS
+    """What can be said of it; one that is part of an assembly can only be still right."""
+
+
+class RecipeMoved(msgspec.Struct, frozen=True, kw_only=True):
+    """What has changed for one order since it was begun."""
+
+    order: str
+    recipe: Recipe
+    """As it is now, at the order's sizes."""
+    steps: tuple[StepMoved, ...]
+    pieces: tuple[PieceMoved, ...]
+
+
+def recipe_moved(shop: Shop, order: Order) -> RecipeMoved | None:
+    """What has changed since the order was begun, or None where nothing has.
+
+    Nothing has changed, either, for an order that was not begun, and where the recipe is gone or
+    has errors: then the order goes on with what it has.
+    """
+    if not order.pins:
+        return None
+    now, _ = recipe_of_order(shop, order)
+    if now is None:
+        return None
+    before = order.pins[-1]
+    changed = changed_steps(before, now)
+    if not changed:
+        return None
+    units = shop.settings.shop.units
+    finished = finished_with(shop.state, order.id, changed)
+    return RecipeMoved(
+        order=order.id,
+        recipe=now,
+        steps=tuple(_step(one, before, now, units) for one in changed),
+        pieces=tuple(
+            _piece(shop.state.pieces[workpiece], steps, order, now, units)
+            for workpiece, steps in finished.items()
+        ),
+    )
+
+
+def moved_lines(shop: Shop, order: Order) -> list[str]:
+    """What has changed, for the shell; nothing where nothing has."""
+    moved = recipe_moved(shop, order)
+    if moved is None:
+        return []
+    lines = ["The next lay-out asks what to do about:"]
+    lines.extend(f"  {step.words}" for step in moved.steps)
+    if moved.pieces:
+        lines.append("Finished already, as it was before:")
+    for piece in moved.pieces:
+        lines.extend(f"  {piece.slot}: {line}" for line in piece.lines)
+    return lines
+
+
+def take_over(
+    shop: Shop,
+    moved: RecipeMoved,
+    choice: str,
+    answers: Mapping[str, str] | None = None,
+    *,
+    clock: Clock | None = None,
+) -> State:
+    """Pin the recipe as it is now, for the pieces that the smith chose.
+
+    Args:
+        shop: The book, opened just now.
+        moved: As `recipe_moved` gave it.
+        choice: One of CHOICES.
+        answers: One of ANSWERS for workpieces that have finished a changed step; still right
+            where it says nothing.
+        clock: Of this machine where None.
+
+    Raises:
+        CannotDo: it cannot be, as things stand, or the disk does not take it.
+    """
+    if choice not in CHOICES:
+        raise ValueError(f"no such choice: {choice}")
+    state = shop.state
+    order = state.orders[moved.order]
+    goes_over: dict[str, str] = {}
+    made: tuple[NewPiece, ...] = ()
+    if choice != KEEP:
+        begun_too = choice == NEXT_STEP
+        goes_over = moved_pieces(state, order, moved.recipe, begun_too=begun_too)
+        new = {s.component for s in moved.steps} - {p.component for p in _all(state, order)}
+        made = make_pieces(order.id, moved.recipe, order.count, after=order.serials, only=new)
+    later: list[AnyFact] = []
+    serial = order.serials + len(made)
+    by_piece = {p.workpiece: p for p in moved.pieces}
+    for workpiece, answer in (answers or {}).items():
+        piece = state.pieces[workpiece]
+        if answer not in by_piece[workpiece].answers:
+            raise CannotDo(f"{by_piece[workpiece].slot} cannot be put to {answer!r} any more")
+        if answer == REWORK:
+            step = by_piece[workpiece].rework_from
+            goes_over[workpiece] = (
+                step if piece.place == FINISHED else goes_over.get(workpiece, step)
+            )
+            later.append(StepReopened(workpiece=workpiece, step=step, why=SIZE_CHANGED))
+        elif answer == REMAKE:
+            serial += 1
+            first = next(c for c in moved.recipe.components if c.id == piece.component).steps[0]
+            goes_over[workpiece] = first.id
+            again = NewPiece(
+                id=workpiece_id(order.id, piece.component, serial),
+                component=piece.component,
+                serial=serial,
+                mark=piece.mark,
+                set=piece.set,
+                slot=piece.slot,
+                lot=piece.lot,
+                remade_from=workpiece,
+            )
+            later.append(Scrapped(workpiece=workpiece, why=SIZE_CHANGED, remake=again))
+    pin = RecipePinned(order=order.id, recipe=moved.recipe, made=made, moved=goes_over)
+    return write_down(shop, pin, *later, clock=clock)
+
+
+def _all(state: State, order: Order) -> list[Workpiece]:
+    return [p for p in state.pieces.values() if p.order == order.id]
+
+
+def _steps(recipe: Recipe) -> dict[tuple[str, str], Step]:
+    return {(c.id, s.id): s for c in recipe.components for s in c.steps}
+
+
+def _step(one: ChangedStep, before: Recipe, now: Recipe, units: UnitSystem | str) -> StepMoved:
+    name = harmless(one.component_name)
+    at = (one.component, one.step)
+    if one.step:
+        what = f"{name}, {render(one.do, units)}"
+    else:
+        what = name
+    if one.how != "changed":
+        words = f"{what}: {'is new' if one.how == 'new' else 'is gone'}"
+    elif one.step:
+        differ = difference_words(_steps(before)[at], _steps(now)[at], units)
+        words = f"{what}: {'; '.join(differ)}"
+    else:
+        words = f"{what}: {' and '.join(_HEADS.get(f, f) for f in one.fields)} changed"
+    return StepMoved(component=one.component, step=one.step, words=words)
+
+
+_HEADS = {
+    "marks": "hands",
+    "each": "how many there are",
+    "mirrored": "hands",
+    "lot": "whether it is a handful",
+    "stock": "stock",
+    "needs": "what it is made of",
+    "match": "what must match",
+}
+
+
+def _piece(
+    piece: Workpiece, steps: tuple[str, ...], order: Order, now: Recipe, units: UnitSystem | str
+) -> PieceMoved:
+    had = _steps(order.pins[piece.pin])
+    have = _steps(now)
+    lines = []
+    for step in steps:
+        at = (piece.component, step)
+        if at not in have or at not in had:
+            continue
+        differ = difference_words(had[at], have[at], units)
+        lines.append(f"{render(had[at].do, units)}: {'; '.join(differ)}")
+    still = [s for s in steps if (piece.component, s) in have]
+    fitted = piece.place == FITTED
+    return PieceMoved(
+        workpiece=piece.id,
+        slot=harmless(piece.slot),
+        rework_from=still[0] if still else "",
+        lines=tuple(lines),
+        answers=(RIGHT,) if fitted or not still else ANSWERS,
+    )

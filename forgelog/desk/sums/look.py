@@ -1,0 +1,35 @@
+"""In which units and dialect an answer is told: as the shop's book has it, else mm and UK."""
+
+from __future__ import annotations
+
+import os
+from typing import NamedTuple
+
+
+class Look(NamedTuple):
+    """Units and dialect."""
+
+    units: str = "mm"
+    dialect: str = "uk"
+
+
+def look_of(book: str | None = None) -> Look:
+    """As the settings of the book say; a book that is not there or cannot be read says nothing.
+
+    Args:
+        book: The book's folder as told, or None for the usual one.
+    """
+    named = book or os.environ.get("FORGELOG_BOOK", "")
+    if not named and not _usual_is_there():
+        return Look()
+    from forgelog.book.folders import book_folder
+    from forgelog.book.settings import read_settings
+
+    shop = read_settings(book_folder(book)).shop
+    return Look(units=str(shop.units), dialect=shop.dialect)
+
+
+def _usual_is_there() -> bool:
+    from forgelog.book.folders import book_folder
+
+    return (book_folder() / "shop.toml").is_file()

@@ -1,0 +1,180 @@
+"""The evening's look: pages of what the journal tells, and heats put right with one key."""
+
+from __future__ import annotations
+
+from functools import partial
+
+import msgspec
+
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.review import more_heats, put_right, review_of
+from forgelog.desk.review_facts import AskHeats
+from forgelog.desk.review_pages import Page as ReviewPage
+from forgelog.desk.review_pages import write_pages
+from forgelog.desk.shop import Shop
+from forgelog.floor.view import ListView
+from forgelog.screens.card import put_list
+from forgelog.screens.fourkeys import FourKeyScreen, Meaning
+from forgelog.screens.page import Look, Page, wrapped
+
+WIDEST = 120
+"""Wider lines are hard to read."""
+
+
+class ReviewScreen(FourKeyScreen):
+    """Pages of a review; ENTER leads to what nobody pressed."""
+
+    def __init__(self, shop: Shop, session: str | None = None, recipe: str | None = None) -> None:
+        super().__init__()
+        self.shop = shop
+        self.scope = (session, recipe)
+        self.review = review_of(shop, session, recipe)
+        self.pages: tuple[ReviewPage, ...] = ()
+        self.first: list[str] = []
+        """The one thing worth knowing, in rows."""
+        self.page_at = 0
+        self.row = 0
+        """First row of the page that is shown."""
+        self.rows = 1
+        """Rows of a page that are seen at once."""
+        self.asking: AskHeats | None = None
+        self.choice = 0
+        self.passed: frozenset[tuple[str, str]] = frozenset()
+        """Questions that were left open for now."""
+
+    def head(self) -> tuple[str, str, str]:
+        """Practice is said; how far the pages are."""
+        practice = "PRACTICE" if self.review.practice else ""
+        return "REVIEW", practice, f"page {self.page_at + 1} of {max(1, len(self.pages))}"
+
+    def measure(self, width: int, rows: int) -> None:
+        """Pages are made for the window's width."""
+        self.pages = write_pages(self.review, min(WIDEST, width - 2))
+        self.first = wrapped(self.review.first, width - 2, most=3)
+        self.rows = max(1, rows - len(self.first) - 2)
+        self.page_at = max(0, min(self.page_at, len(self.pages) - 1))
+
+    @property
+    def more_below(self) -> bool:
+        """Whether the page goes on under what is shown."""
+        return bool(self.pages) and self.row + self.rows < len(self.pages[self.page_at].lines)
+
+    def put_body(self, page: Page, top: int, rows: int) -> None:
+        """The open question, or a page."""
+        if self.asking is not None:
+            self.put_question(page, top, rows, self.asking)
+            return
+        for y, row in enumerate(self.first):
+            page.put(1, top + y, row, Look.STRONG)
+        top += len(self.first) + 1
+        if not self.pages:
+            page.put(1, top, "nothing has been worked yet")
+            return
+        shown = self.pages[self.page_at]
+        page.put(1, top, shown.title, Look.STRONG)
+        for y, line in enumerate(shown.lines[self.row : self.row + self.rows]):
+            page.put(1, top + 1 + y, line)
+        if self.more_below:
+            page.put_right(page.width - 1, top, "more below", Look.QUIET)
+
+    def put_question(self, page: Page, top: int, rows: int, ask: AskHeats) -> None:
+        """One question of what nobody pressed."""
+        page.put(1, top, "HEATS THAT NOBODY PRESSED", Look.STRONG)
+        listed = ListView(title=ask.words, choices=ask.choices, at=self.choice)
+        put_list(page, 1, top + 2, page.width - 2, rows - 2, listed)
+
+    def meanings(self) -> dict[str, Meaning]:
+        """Pages, or the open question."""
+        if self.asking is not None:
+            return self.meanings_of(self.asking)
+        last = self.page_at + 1 >= len(self.pages)
+        asked = len(self.left_to_ask())
+        if self.more_below:
+            space = Meaning("further down this page", self.further)
+        elif last:
+            space = Meaning("that was the last page: leave", self.back)
+        else:
+            space = Meaning("next page", lambda: self.turn(1))
+        enter = Meaning("leave the review", self.back)
+        if asked:
+            enter = Meaning(f"tell heats: {asked} not pressed", self.ask_next)
+        tab = Meaning("next page", lambda: self.turn(1))
+        if last:
+            tab = Meaning("this is the last page")
+        first = self.page_at == 0 and self.row == 0
+        back = Meaning("leave the review", self.back)
+        if not first:
+            back = Meaning("page before", lambda: self.turn(-1))
+        meanings = {"space": space, "enter": enter, "tab": tab, "backspace": back}
+        return meanings | {"q": Meaning("leave the review", self.back)}
+
+    def meanings_of(self, ask: AskHeats) -> dict[str, Meaning]:
+        """While a question is open; a digit answers it at once."""
+        choice = ask.choices[self.choice]
+        words = "ask with larger numbers" if choice == "more" else f"it was {choice}"
+        meanings = {
+            "space": Meaning("leave this one open", self.pass_over),
+            "enter": Meaning(words, lambda: self.answer(ask, choice)),
+            "tab": Meaning("next choice", self.next_choice),
+            "backspace": Meaning("leave the questions", self.stop_asking),
+            "q": Meaning("leave the questions", self.stop_asking),
+        }
+        for digit in "123456789":
+            meanings[digit] = Meaning(f"it was {digit}", partial(self.answer, ask, digit))
+        return meanings
+
+    def turn(self, by: int) -> None:
+        """To another page."""
+        self.row = 0
+        self.page_at = max(0, min(len(self.pages) - 1, self.page_at + by))
+
+    def further(self) -> None:
+        """Down this page."""
+        self.row += max(1, self.rows - 1)
+
+    def left_to_ask(self) -> list[AskHeats]:
+        """Questions that were not left open."""
+        return [
+            ask for ask in self.review.to_put_right if (ask.workpiece, ask.step) not in self.passed
+        ]
+
+    def ask_next(self) -> None:
+        """The next question, or back to the pages."""
+        left = self.left_to_ask()
+        self.asking = left[0] if left else None
+        self.choice = 0
+        if self.asking is not None:
+            self.settle()
+
+    def next_choice(self) -> None:
+        """The choice further down."""
+        if self.asking is not None:
+            self.choice = (self.choice + 1) % len(self.asking.choices)
+
+    def pass_over(self) -> None:
+        """It stays open; the next one is asked."""
+        if self.asking is not None:
+            self.passed |= {(self.asking.workpiece, self.asking.step)}
+        self.ask_next()
+
+    def stop_asking(self) -> None:
+        """Back to the pages."""
+        self.asking = None
+        self.passed = frozenset()
+
+    def answer(self, ask: AskHeats, choice: str) -> None:
+        """Write the answer down, or ask with larger numbers."""
+        if choice == "more":
+            larger = more_heats(int(ask.choices[-2]))
+            self.asking, self.choice = msgspec.structs.replace(ask, choices=larger), 0
+            return
+        try:
+            put_right(self.shop, ask.workpiece, ask.step, int(choice))
+        except CannotDo as problem:
+            self.message = str(problem).split("\n")[0]
+            self.pass_over()
+            return
+        self.shop = self.shop.again()
+        self.review = review_of(self.shop, *self.scope)
+        self.ask_next()
+        self.message = f"written down: {choice} for {ask.words}"

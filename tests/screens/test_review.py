@@ -1,0 +1,119 @@
+"""The review on the screen: pages through, and heats put right with one key."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from forgelog.book.new_book import make_book
+from forgelog.desk.review import review_of
+from forgelog.desk.shop import Shop
+from forgelog.screens.review import ReviewScreen
+from tests.desk.past_work import two_days
+from tests.screens.pilots import DEVICE, TestApp, shown, until, until_shown
+
+
+@pytest.fixture
+def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
+    monkeypatch.setenv("FORGELOG_CACHE", str(tmp_path / "cache"))
+    monkeypatch.setenv("FORGELOG_DEVICE", str(tmp_path / "device"))
+    make_book(tmp_path / "book")
+    return two_days(tmp_path / "book").write()
+
+
+def review_app(shop: Shop) -> TestApp:
+    return TestApp(lambda app: ReviewScreen(shop))
+
+
+@pytest.mark.parametrize("size", [(80, 24), (100, 30), (200, 60)])
+async def test_one_key_leads_through_every_line_of_every_page(
+    shop: Shop, size: tuple[int, int]
+) -> None:
+    app = review_app(shop)
+    async with app.run_test(size=size) as pilot:
+        await until_shown(pilot, "page 1 of")
+        screen = app.screen_stack[-1]
+        assert isinstance(screen, ReviewScreen)
+        seen: set[str] = set()
+        for _ in range(60):
+            seen |= {row.strip() for row in shown(pilot).split("\n")}
+            if "that was the last page: leave" in shown(pilot):
+                break
+            await pilot.press("space")
+            await pilot.pause()
+        wanted = {line.strip() for page in screen.pages for line in page.lines}
+        missing = {line for line in wanted if line and not any(line in row for row in seen)}
+        assert missing == set()
+        await pilot.press("space")
+        await until(pilot, lambda: not app.is_running)
+
+
+async def test_backspace_leads_back_and_out(shop: Shop) -> None:
+    app = review_app(shop)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "page 1 of")
+        await pilot.press("tab")
+        await until_shown(pilot, "page 2 of")
+        await pilot.press("backspace")
+        await until_shown(pilot, "page 1 of")
+        await pilot.press("backspace")
+        await until(pilot, lambda: not app.is_running)
+
+
+async def test_heats_are_put_right_with_one_key(shop: Shop) -> None:
+    app = review_app(shop)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "tell heats: 1 not pressed")
+        await pilot.press("enter")
+        await until_shown(pilot, "orchard gate: strap right 1, roll the eye")
+        await pilot.press("4")
+        await until_shown(pilot, "written down: 4 for orchard gate: strap right 1, roll the eye")
+        await until_shown(pilot, "leave the review")
+    assert review_of(shop.again()).to_put_right == ()
+
+
+async def test_larger_numbers_are_reached_with_the_four_keys(shop: Shop) -> None:
+    app = review_app(shop)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "tell heats")
+        await pilot.press("enter", *["tab"] * 4)
+        await until_shown(pilot, "ask with larger numbers")
+        await pilot.press("enter", "tab")
+        await until_shown(pilot, "it was 6")
+        await pilot.press("enter")
+        await until_shown(pilot, "written down: 6")
+    (step,) = (s for s in review_of(shop.again()).steps if s.step == "eye")
+    assert 6 in step.taken_heats
+
+
+async def test_a_question_may_be_left_open(shop: Shop) -> None:
+    app = review_app(shop)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "tell heats")
+        await pilot.press("enter")
+        await until_shown(pilot, "HEATS THAT NOBODY PRESSED")
+        await pilot.press("space")
+        await until_shown(pilot, "page 1 of")
+    assert len(review_of(shop.again()).to_put_right) == 1
+
+
+async def test_an_empty_book_has_a_review_too(tmp_path: Path, shop: Shop) -> None:
+    make_book(tmp_path / "empty")
+    app = review_app(Shop(tmp_path / "empty", DEVICE))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "page 1 of 1")
+        await pilot.press("space")
+        await until(pilot, lambda: not app.is_running)
+
+
+async def test_a_bounce_of_the_key_that_asked_answers_nothing(shop: Shop) -> None:
+    app = review_app(shop)
+    app.settle_s = 1000.0
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "tell heats")
+        await pilot.press("enter", "enter")
+        await until_shown(pilot, "came too soon for this question")
+        await pilot.press("backspace")
+        await until_shown(pilot, "page 1 of")
+    assert len(review_of(shop.again()).to_put_right) == 1
