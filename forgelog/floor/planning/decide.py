@@ -65,7 +65,7 @@ def choose(going: Going, rule: Rule) -> Move:
     close = day + figures.close_s
     if going.fire and now >= close:
         return Move(ASIDE, i=going.fire[0])
-    treat = _best_treat(going, rule, close)
+    treat = best_treat(going, rule, close)
     tooled: Move | None = None
     if len(going.fire) < figures.places and now < close:
         puts, tooled = puts_now(going, rule, treat.score if treat else None)
@@ -149,9 +149,7 @@ def _in_danger(going: Going, rule: Rule, move: Move, close: int) -> list[int]:
     return found
 
 
-def crowded(
-    going: Going, care: float, clock: float, skip: int, tooling: str | None
-) -> int:
+def crowded(going: Going, care: float, clock: float, skip: int, tooling: str | None) -> int:
     """How many of the pieces in the fire cannot be drawn in time, hands being free at `clock`.
 
     The first to burn is drawn first; a tooling that it wants is set up before.
@@ -185,7 +183,9 @@ def _burns(entry: tuple[int, int, object]) -> int:
     return entry[0]
 
 
-def puts_now(going: Going, rule: Rule, treat: float | None) -> tuple[list[Move], Move | None]:
+def puts_now(
+    going: Going, rule: Rule, treat: float | None, *, every: bool = False
+) -> tuple[list[Move], Move | None]:
     """What may go into the fire now, best first, and a set-up that would let a better piece in.
 
     Args:
@@ -193,6 +193,7 @@ def puts_now(going: Going, rule: Rule, treat: float | None) -> tuple[list[Move],
         rule: The weights.
         treat: How much the best heat treatment presses: weaker pieces stay out, so that the fire
             empties for it.
+        every: Find all of them, not only the best.
     """
     now, figures, fire = going.now, going.figures, going.fire
     day = now // figures.day_s * figures.day_s
@@ -247,7 +248,8 @@ def puts_now(going: Going, rule: Rule, treat: float | None) -> tuple[list[Move],
                 fire.pop()
                 if not late:
                     moves.append(Move(PUT, i=i, start=now, score=score))
-                    break
+                    if not every:
+                        break
         if changes and tooled is None and under_way == 0 and aim is None:
             tooled = Move(SETUP, tooling=row.tooling or "", i=i, start=now, score=score)
     return moves, tooled
@@ -257,7 +259,7 @@ def _first(entry: tuple[float, int]) -> tuple[float, int]:
     return (-entry[0], entry[1])
 
 
-def _best_treat(going: Going, rule: Rule, close: int) -> Move | None:
+def best_treat(going: Going, rule: Rule, close: int) -> Move | None:
     now, figures = going.now, going.figures
     best: Move | None = None
     for i in going.live:
@@ -299,7 +301,9 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
         long_s = figures.setup_s[tooling]
         if now + long_s > day_end:
             continue
-        score = worth + rule.early - rule.aside * crowded(going, rule.later, now + long_s, -1, tooling)
+        score = (
+            worth + rule.early - rule.aside * crowded(going, rule.later, now + long_s, -1, tooling)
+        )
         for j in fire:
             if going.row[j].tooling is not None and going.row[j].tooling == going.tooling:
                 score -= rule.tool * long_s

@@ -283,13 +283,13 @@ def going_from(figures: Figures, run: Run) -> Going:
 
 
 def _place(going: Going, i: int, standing: Standing) -> None:
+    if going.finish[i] >= 0:
+        return
     rows = going.figures.rows[i]
     going.step[i], going.done[i] = standing.step, standing.done
     going.end[i] = -1 if standing.end_s is None else standing.end_s
     going.warm[i] = standing.warm
-    going.ready[i] = 0
-    if going.step[i] != 0 or standing.end_s is not None:
-        going.ready[i] = max(0, going.end[i])
+    going.ready[i] = max(going.ready[i], going.end[i])
     going.row[i] = rows[going.step[i]]
     going.settle(i)
     row = going.row[i]

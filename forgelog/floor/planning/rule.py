@@ -10,19 +10,19 @@ from forgelog.floor.planning.going import NEVER, Figures, Going
 class Weights(msgspec.Struct, frozen=True, kw_only=True):
     """How the rule weighs its reasons. The longest chain first, then what these add."""
 
-    warm: float = 3000.0
+    warm: float = 4000.0
     """For a piece that is still warm, against one that lies cold."""
-    tool: float = 20.0
+    tool: float = 12.0
     """Against a set-up, for every second of it."""
-    bench: float = -1500.0
+    bench: float = -900.0
     """For bench work: below 0 it is kept for when the fire has nothing to give."""
-    treat: float = 0.0
+    treat: float = -900.0
     """For heat treatment, which wants the fire alone."""
-    wait: float = 40.0
+    wait: float = 65.0
     """Against standing still, for every second of it."""
-    aside: float = 10000.0
+    aside: float = 22000.0
     """Against laying a piece aside that would burn."""
-    hurry: float = 4000.0
+    hurry: float = 14000.0
     """How much longer a chain must be to break into a step that has its tooling set."""
     due: float = 0.0
     """For a piece whose order is near its date, times the order's weight."""
@@ -30,7 +30,7 @@ class Weights(msgspec.Struct, frozen=True, kw_only=True):
     """From how long before the last moment a date counts."""
     stretch: float = 2.0
     """How many times its lonely chain a piece takes in company."""
-    early: float = 0.0
+    early: float = -3400.0
     """For a set-up, against heats and bench work that might come first."""
     bias: dict[str, float] = {}
     """By component, or component/step number: found by a search, for one plan."""
@@ -39,6 +39,7 @@ class Weights(msgspec.Struct, frozen=True, kw_only=True):
 BY_DATE = Weights(due=10_000.0, near_s=20_000.0, stretch=1.5)
 """Leans on what is near its date."""
 BOTH = Weights(due=1000.0, near_s=20_000.0, stretch=3.0)
+FLOOR = Weights(due=1000.0, near_s=20_000.0, stretch=3.0, wait=400.0, bench=0.0)
 """Finishes everything soon, with an eye on the dates."""
 
 

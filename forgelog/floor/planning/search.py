@@ -84,9 +84,7 @@ def starts(figures: Figures, goal: str) -> list[Weights]:
     for lean in (8000.0, 30000.0):
         for by in (_by_date, _by_weight, _by_both):
             ranks = by(figures)
-            bias = {
-                name: lean * ranks[figures.order_of[i]] for i, name in enumerate(figures.ids)
-            }
+            bias = {name: lean * ranks[figures.order_of[i]] for i, name in enumerate(figures.ids)}
             found.append(Weights(bias=bias))
             found.append(Weights(bias=bias, bench=0.0))
     for due in (2000.0, 6000.0, 20000.0):

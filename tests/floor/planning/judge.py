@@ -235,9 +235,7 @@ def judge(instance: Json, actions: list[Json], world: Json | None = None) -> Ver
     busy = [x for s in stories.values() for x in s.stretches] + [(a, b) for a, b, _ in setups]
     tardiness = 0
     for order in instance["orders"]:
-        done = max(
-            stories[c["id"]].finish or 0 for p in order["pieces"] for c in p["components"]
-        )
+        done = max(stories[c["id"]].finish or 0 for p in order["pieces"] for c in p["components"])
         tardiness += order["weight"] * max(0, done - order["due_s"])
     return Verdict(
         wrong=wrong,
@@ -251,8 +249,12 @@ def judge(instance: Json, actions: list[Json], world: Json | None = None) -> Ver
 
 
 def _hands(stories: dict[str, _Story], setups: list[tuple[int, int, str]]) -> list[str]:
-    busy = sorted([x for s in stories.values() for x in s.stretches] + [(a, b) for a, b, _ in setups])
-    wrong = [f"{c}: two things in hand" for (_, b), (c, _) in zip(busy, busy[1:], strict=False) if c < b]
+    busy = sorted(
+        [x for s in stories.values() for x in s.stretches] + [(a, b) for a, b, _ in setups]
+    )
+    wrong = [
+        f"{c}: two things in hand" for (_, b), (c, _) in zip(busy, busy[1:], strict=False) if c < b
+    ]
     at = 0
     for t in sorted(t for s in stories.values() for t in s.touches):
         while at < len(busy) and busy[at][1] <= t:
