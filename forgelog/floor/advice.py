@@ -103,9 +103,7 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
             why = _why(state, plain, ranked, now)
         else:
             place = LATE + plain.rank
-        keyed.append(
-            ((place, _old_key(state, plain)), msgspec.structs.replace(plain, why=why))
-        )
+        keyed.append(((place, _old_key(state, plain)), msgspec.structs.replace(plain, why=why)))
     keyed.sort(key=lambda pair: pair[0])
     return tuple(
         msgspec.structs.replace(plain, rank=place) for place, (_, plain) in enumerate(keyed)
@@ -138,8 +136,10 @@ def _may_be_taken(state: State, now: Moment, settings: FloorSettings) -> _May:
             stands = block(state, piece, step, settings, holder=holder)
             # One that waits for an empty fire is known to the rule, so that the fire may empty.
             clears = step.kind == "harden" and holder is None
-            if stands is not None and not waived(piece, step, stands.kind) and (
-                stands.kind != "lock" or not clears
+            if (
+                stands is not None
+                and not waived(piece, step, stands.kind)
+                and (stands.kind != "lock" or not clears)
             ):
                 blocked.add(piece.id)
         if piece.id in seen:
@@ -174,7 +174,7 @@ def _why(state: State, plain: Advice, one: Advised, now: Moment) -> str:
     if one.do == "aside":
         return one.why
     if piece.place == FIRE:
-        return one.why if one.do == "setup" and plain.why == "hot now" else plain.why
+        return one.why if one.do == "setup" else plain.why
     if piece.place != WAITING or one.do not in ("put", "setup"):
         return plain.why
     if one.why == "its date is near":

@@ -24,19 +24,19 @@ from typing import NamedTuple
 if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from forgelog.floor import acts, advice  # noqa: E402
-from forgelog.floor.advice import Advice, advise, next_step, rest_left_s, wants_heat  # noqa: E402
-from forgelog.floor.planning.from_state import JIG_S, _jig, planned_heats  # noqa: E402
-from forgelog.floor.planning.soaks import heat_times  # noqa: E402
-from forgelog.floor.settings import FloorSettings  # noqa: E402
-from forgelog.floor.sums import heat_of, look_s, section_of, stop_of  # noqa: E402
-from forgelog.recipe.resolved import Recipe, Step  # noqa: E402
-from forgelog.work.apply import settle  # noqa: E402
-from forgelog.work.facts import BenchBegun  # noqa: E402
-from forgelog.work.moments import Moment  # noqa: E402
-from forgelog.work.queries import in_hand, live, step_of  # noqa: E402
-from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece  # noqa: E402
-from tests.floor.shop import RECIPES, Shop, recipe_of_file  # noqa: E402
+from forgelog.floor import acts, advice
+from forgelog.floor.advice import Advice, advise, next_step, rest_left_s, wants_heat
+from forgelog.floor.planning.from_state import JIG_S, _jig, planned_heats
+from forgelog.floor.planning.soaks import heat_times
+from forgelog.floor.settings import FloorSettings
+from forgelog.floor.sums import heat_of, look_s, section_of, stop_of
+from forgelog.recipe.resolved import Recipe, Step
+from forgelog.work.apply import settle
+from forgelog.work.facts import BenchBegun
+from forgelog.work.moments import Moment
+from forgelog.work.queries import in_hand, live, step_of
+from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece
+from tests.floor.shop import RECIPES, Shop, recipe_of_file
 
 Adviser = Callable[[State, Moment, FloorSettings], tuple[Advice, ...]]
 PRESS_S = 2.0
@@ -135,6 +135,8 @@ class Smith:
         elif wants_heat(step):
             shop.wait(PRESS_S)
             shop.tell(*acts.put_in(shop.state, piece, shop.now))
+            if _jig(step) not in (None, self.jig):
+                self.set_up(step)
         elif step.kind == "gauge":
             shop.wait((step.minutes_s or 120.0) * self.factor(piece.id, step.id, "gauge"))
             shop.tell(*acts.fits(shop.state, piece, shop.now, shop.settings))
@@ -219,7 +221,9 @@ class Smith:
             for p in shop.state.pieces.values()
             if p.place == FIRE
         ]
-        lefts += [rest_left_s(p, shop.now) for p in shop.state.pieces.values() if p.place == RESTING]
+        lefts += [
+            rest_left_s(p, shop.now) for p in shop.state.pieces.values() if p.place == RESTING
+        ]
         ahead = [s for s in lefts if s > 0]
         places = {p.id: (p.place, p.step) for p in shop.state.pieces.values() if live(p)}
         assert ahead, f"nothing to wait for: {places}"
@@ -243,7 +247,10 @@ def main(argv: list[str]) -> int:
     parser.add_argument("--places", type=int, default=3)
     a = parser.parse_args(argv)
     names = sorted(p.stem for p in RECIPES.glob("*.toml"))
-    print(f"{'recipe':26}{'advice':8}{'hours':>8}{'idle':>8}{'burnt':>7}{'jigs':>6}{'aside':>7}{'p99 ms':>8}")
+    print(
+        f"{'recipe':26}{'advice':8}{'hours':>8}{'idle':>8}{'burnt':>7}"
+        f"{'jigs':>6}{'aside':>7}{'p99 ms':>8}"
+    )
     for group in [*([n] for n in names), names]:
         for word, adviser in (("rule", advise), ("plain", plain)):
             all_went = [went(group, adviser, a.seed + n, a.places) for n in range(a.worlds)]

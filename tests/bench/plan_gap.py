@@ -27,15 +27,15 @@ import msgspec
 if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from forgelog.floor.planning.decide import Move, choose  # noqa: E402
-from forgelog.floor.planning.going import FORGE, Figures, Going  # noqa: E402
-from forgelog.floor.planning.play import Chooser, Played, World, play  # noqa: E402
-from forgelog.floor.planning.problem import read_problem  # noqa: E402
-from forgelog.floor.planning.rule import BY_DATE, EXACT, Care, Rule, Weights  # noqa: E402
-from forgelog.floor.planning.search import search  # noqa: E402
-from tests.bench.made_instances import make_world  # noqa: E402
-from tests.bench.rivals import RoundRobin, next_while_it_rests, one_at_a_time  # noqa: E402
-from tests.floor.planning.judge import judge  # noqa: E402
+from forgelog.floor.planning.decide import Move, choose
+from forgelog.floor.planning.going import FORGE, Figures, Going
+from forgelog.floor.planning.play import Chooser, Played, World, play
+from forgelog.floor.planning.problem import read_problem
+from forgelog.floor.planning.rule import BY_DATE, EXACT, Care, Rule, Weights
+from forgelog.floor.planning.search import search
+from tests.bench.made_instances import make_world
+from tests.bench.rivals import RoundRobin, next_while_it_rests, one_at_a_time
+from tests.floor.planning.judge import judge
 
 Json = dict[str, Any]
 TRIALS = {"small": 2400, "middle": 800, "large": 120}

@@ -1,8 +1,8 @@
 """Other ways to work, to compare with: each decides with the same eyes as the rule.
 
 One piece at a time is what a cautious smith does: a component is taken up, finished, its rests
-waited for, and only then the next; a less patient one takes the next while it rests. Round robin fills the fire with what comes next in turn and
-asks nothing.
+waited for, and only then the next; a less patient one takes the next while it rests. Round robin
+fills the fire with what comes next in turn and asks nothing.
 """
 
 from __future__ import annotations

@@ -114,6 +114,8 @@ def why(going: Going, rule: Rule, move: Move) -> str:
     if move.do == BOUT:
         return "bench work while the fire heats" if going.fire else "bench work"
     row = going.row[i]
+    if row.tooling is not None and row.tooling != going.tooling:
+        return "in now, then set its jig"
     if rule.push[i] and _late_s(going, rule, i) > 0:
         return "its date is near"
     if row.tooling is not None and row.tooling == going.tooling:

@@ -118,7 +118,12 @@ def floor_problem(
     for piece in state.pieces.values():
         if live(piece) and order_open(state.orders[piece.order]):
             by_order.setdefault(piece.order, []).append(piece)
-    for name, pieces in by_order.items():
+    dated = sorted(
+        by_order,
+        key=lambda o: (state.orders[o].promised or "9999", state.orders[o].taken_s, o),
+    )
+    for name in dated:
+        pieces = by_order[name]
         needs = _needs(state, name, pieces)
         made = []
         for piece in pieces:
@@ -174,18 +179,24 @@ def _jig(step: resolved.Step) -> str | None:
 
 
 def _jig_standing(state: State) -> str | None:
-    """What was worked on last is what stands at the anvil."""
+    """What stands at the anvil: no key tells it, so the last piece that wanted a jig does.
+
+    A piece that went into the fire for a jig counts: the jig is set up while it soaks.
+    """
     last_s, found = -1.0, None
     for piece in state.pieces.values():
-        if piece.last_heat_s is None or piece.last_heat_s <= last_s:
-            continue
         steps = steps_of(state, piece)
-        worked = piece.step if piece.heats or piece.step >= len(steps) else piece.step - 1
-        while worked >= 0 and (worked >= len(steps) or steps[worked].kind != "forge"):
-            worked -= 1
+        if piece.place in (FIRE, HAND) and piece.step < len(steps):
+            at_s, worked = piece.since_s, piece.step
+        elif piece.last_heat_s is not None:
+            at_s, worked = piece.last_heat_s, piece.step if piece.heats else piece.step - 1
+            while worked >= 0 and (worked >= len(steps) or steps[worked].kind != "forge"):
+                worked -= 1
+        else:
+            continue
         jig = _jig(steps[worked]) if worked >= 0 else None
-        if jig is not None:
-            last_s, found = piece.last_heat_s, jig
+        if jig is not None and at_s > last_s:
+            last_s, found = at_s, jig
     return found
 
 

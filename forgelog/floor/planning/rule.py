@@ -39,8 +39,9 @@ class Weights(msgspec.Struct, frozen=True, kw_only=True):
 BY_DATE = Weights(due=10_000.0, near_s=20_000.0, stretch=1.5)
 """Leans on what is near its date."""
 BOTH = Weights(due=1000.0, near_s=20_000.0, stretch=3.0)
-FLOOR = Weights(due=1000.0, near_s=20_000.0, stretch=3.0, wait=400.0, bench=0.0)
 """Finishes everything soon, with an eye on the dates."""
+FLOOR = Weights(due=4000.0, near_s=86_400.0, stretch=3.0, wait=400.0, bench=0.0)
+"""The same at the fire, where dates are days away and bench work can be broken off at any time."""
 
 
 class Care(msgspec.Struct, frozen=True, kw_only=True):
@@ -76,8 +77,8 @@ class Rule:
         "later",
         "latest",
         "near_s",
-        "put_care",
         "push",
+        "put_care",
         "stretch",
         "tool",
         "treat",

@@ -6,6 +6,7 @@ stories are laid over one another: hands, fire, locks, tooling, assembly.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 Json = dict[str, Any]
@@ -253,7 +254,7 @@ def _hands(stories: dict[str, _Story], setups: list[tuple[int, int, str]]) -> li
         [x for s in stories.values() for x in s.stretches] + [(a, b) for a, b, _ in setups]
     )
     wrong = [
-        f"{c}: two things in hand" for (_, b), (c, _) in zip(busy, busy[1:], strict=False) if c < b
+        f"{c}: two things in hand" for (_, b), (c, _) in pairwise(busy) if c < b
     ]
     at = 0
     for t in sorted(t for s in stories.values() for t in s.touches):
