@@ -165,7 +165,7 @@ def _ranked(state: State, now: Moment, settings: FloorSettings, may: _May) -> tu
     """The planning rule's order, without what it may not take."""
     floor = floor_problem(state, now, settings, blocked=may.blocked)
     figures = Figures(floor.problem)
-    return rank(going_from(figures, floor.run), Rule(figures, FLOOR, Care()))
+    return rank(going_from(figures, floor.run), Rule(figures, settings.weights or FLOOR, Care()))
 
 
 def _why(state: State, plain: Advice, one: Advised, now: Moment) -> str:

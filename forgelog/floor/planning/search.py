@@ -20,6 +20,8 @@ QUIET = 250
 """After so many trials without a better plan it begins again from elsewhere."""
 AFRESH = 0.7
 """In the last part of the trials it begins again from the best plan only."""
+LONG = 1500
+"""A shorter search begins again from the best plan only."""
 _SPREAD = {
     "warm": 600.0,
     "tool": 8.0,
@@ -66,31 +68,46 @@ class Series:
         return (sum(self.share() for _ in range(4)) - 2.0) * 1.7 * spread
 
 
+LIGHT = Weights(
+    warm=600.0,
+    tool=10.0,
+    bench=-1500.0,
+    treat=0.0,
+    wait=40.0,
+    aside=4000.0,
+    hurry=4000.0,
+    early=0.0,
+)
+"""Leans less on its reasons: the chain counts for more."""
+
+
 def starts(figures: Figures, goal: str) -> list[Weights]:
     """Weights worth trying first."""
-    plain = [
-        Weights(),
-        Weights(tool=20.0, hurry=20000.0),
-        Weights(tool=3.0, hurry=1000.0),
-        Weights(bench=-4000.0),
-        Weights(bench=0.0),
-        Weights(treat=3000.0),
-        Weights(wait=100.0),
-        Weights(aside=1000.0, wait=15.0),
-    ]
+    replace = msgspec.structs.replace
     if goal == "makespan":
-        return plain
+        return [
+            Weights(),
+            LIGHT,
+            replace(LIGHT, tool=20.0, hurry=20_000.0),
+            replace(LIGHT, tool=3.0, hurry=1000.0),
+            replace(LIGHT, treat=3000.0),
+            replace(LIGHT, warm=3000.0, wait=100.0),
+            replace(LIGHT, aside=1000.0, wait=15.0),
+            Weights(bench=-4000.0),
+            Weights(bench=0.0, wait=100.0),
+        ]
     found = []
-    for lean in (8000.0, 30000.0):
-        for by in (_by_date, _by_weight, _by_both):
-            ranks = by(figures)
+    for by in (_by_date, _by_weight, _by_both):
+        ranks = by(figures)
+        for lean in (8000.0, 30_000.0):
             bias = {name: lean * ranks[figures.order_of[i]] for i, name in enumerate(figures.ids)}
+            found.append(replace(LIGHT, bias=bias))
+            found.append(replace(LIGHT, bias=bias, bench=0.0))
             found.append(Weights(bias=bias))
-            found.append(Weights(bias=bias, bench=0.0))
-    for due in (2000.0, 6000.0, 20000.0):
-        found.append(Weights(due=due))
-        found.append(Weights(due=due, near_s=20000.0))
-    return found + plain[:1]
+    for due in (2000.0, 6000.0, 20_000.0):
+        found.append(replace(LIGHT, due=due))
+        found.append(replace(LIGHT, due=due, near_s=20_000.0))
+    return [*found, Weights(), LIGHT]
 
 
 def _ranks(keys: list[float]) -> list[float]:
@@ -194,7 +211,7 @@ def search(
             best, kept, quiet = got, other, 0
         elif quiet > QUIET:
             now, now_value, quiet = kept, best, 0
-            if tried < AFRESH * trials:
+            if trials >= LONG and tried < AFRESH * trials:
                 now = begun[series.below(len(begun))]
                 now_value = value(now, None)
                 tried += 1

@@ -253,9 +253,7 @@ def _hands(stories: dict[str, _Story], setups: list[tuple[int, int, str]]) -> li
     busy = sorted(
         [x for s in stories.values() for x in s.stretches] + [(a, b) for a, b, _ in setups]
     )
-    wrong = [
-        f"{c}: two things in hand" for (_, b), (c, _) in pairwise(busy) if c < b
-    ]
+    wrong = [f"{c}: two things in hand" for (_, b), (c, _) in pairwise(busy) if c < b]
     at = 0
     for t in sorted(t for s in stories.values() for t in s.touches):
         while at < len(busy) and busy[at][1] <= t:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import msgspec
 
 from forgelog.floor import acts
 from forgelog.floor.advice import advise, due_words
+from forgelog.floor.planning.day_plan import plan_floor
 from forgelog.floor.planning.from_state import NOW_S, floor_problem
 from forgelog.floor.planning.going import Figures, going_from
+from forgelog.floor.planning.play import play
 from forgelog.floor.planning.problem import Bench, Forge, Rest, Treat
+from forgelog.floor.planning.rule import EXACT, FLOOR, Care, Rule, Weights
 from forgelog.floor.planning.soaks import heat_times
 from forgelog.floor.settings import LearntHeats
 from forgelog.floor.sums import look_s
@@ -93,9 +98,6 @@ def test_a_rest_that_runs_ends_when_the_floor_says_so() -> None:
 
 
 def test_every_recipe_of_the_project_makes_a_problem_that_can_be_played_out() -> None:
-    from forgelog.floor.planning.play import play
-    from forgelog.floor.planning.rule import EXACT, FLOOR, Rule
-
     for path in sorted(RECIPES.glob("*.toml")):
         shop = Shop(recipe_of_file(path.stem))
         floor = problem_of(shop)
@@ -142,12 +144,29 @@ def test_between_alike_orders_the_one_with_the_date_comes_first() -> None:
     assert state.pieces[found[0].piece].order == "o2"
 
 
+def test_the_weights_of_a_plan_lean_the_advice() -> None:
+    shop = Shop(hooks(2), hooks(2))
+    first = advise(shop.state, shop.now, shop.settings)[0].piece
+    other = next(p.id for p in shop.state.pieces.values() if p.order == "o2")
+    leant = msgspec.structs.replace(shop.settings, weights=Weights(bias={other: 1.0e6}))
+    assert shop.state.pieces[first].order == "o1"
+    assert shop.state.pieces[advise(shop.state, shop.now, leant)[0].piece].order == "o2"
+
+
+def test_a_plan_of_the_floor_is_no_longer_than_the_usual_advice() -> None:
+    shop = Shop(recipe_of_file("poker-and-shovel"))
+    floor = problem_of(shop)
+    figures = Figures(floor.problem)
+    usual = play(going_from(figures, floor.run), Rule(figures, FLOOR, Care()))
+    plan = plan_floor(shop.state, shop.now, shop.settings, trials=20)
+    assert NOW_S < plan.played.makespan_s <= usual.makespan_s
+    assert plan.played.burnt == 0
+
+
 def test_a_date_is_said_in_the_words_of_the_week() -> None:
     shop = Shop(hooks(1))
     assert due_words("", shop.now) == ""
     day = shop.now.rest_s // 86_400
-    from datetime import date
-
     start = date(1970, 1, 1).toordinal() + int(day)
     assert due_words(date.fromordinal(start).isoformat(), shop.now) == "due today"
     assert due_words(date.fromordinal(start - 1).isoformat(), shop.now) == "over its date"
