@@ -26,7 +26,8 @@ if __package__ in (None, ""):
 
 from forgelog.floor import acts, advice
 from forgelog.floor.advice import Advice, advise, next_step, rest_left_s, wants_heat
-from forgelog.floor.planning.from_state import JIG_S, _jig, planned_heats
+from forgelog.floor.planning.from_state import JIG_S
+from forgelog.floor.planning.piece_steps import jig_of, planned_heats
 from forgelog.floor.planning.soaks import heat_times
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import heat_of, look_s, section_of, stop_of
@@ -121,7 +122,7 @@ class Smith:
         piece = shop.state.pieces[found[0].piece]
         step = next_step(shop.state, piece)
         assert step is not None
-        if "set up its jig" in found[0].why and _jig(step) not in (None, self.jig):
+        if "set up its jig" in found[0].why and jig_of(step) not in (None, self.jig):
             self.set_up(step)
         elif piece.place == FIRE and "lay it aside" in found[0].why:
             shop.wait(PRESS_S)
@@ -135,7 +136,7 @@ class Smith:
         elif wants_heat(step):
             shop.wait(PRESS_S)
             shop.tell(*acts.put_in(shop.state, piece, shop.now))
-            if _jig(step) not in (None, self.jig):
+            if jig_of(step) not in (None, self.jig):
                 self.set_up(step)
         elif step.kind == "gauge":
             shop.wait((step.minutes_s or 120.0) * self.factor(piece.id, step.id, "gauge"))
@@ -145,7 +146,7 @@ class Smith:
 
     def set_up(self, step: Step) -> None:
         """A jig on the anvil."""
-        self.jig = _jig(step)
+        self.jig = jig_of(step)
         self.jigs += 1
         self.shop.wait(JIG_S)
 
@@ -156,7 +157,7 @@ class Smith:
         if left_s > 0:
             self.stand_still()
             return
-        if _jig(step) not in (None, self.jig):
+        if jig_of(step) not in (None, self.jig):
             self.set_up(step)
         left_s = look_s(shop.state, piece, shop.settings) - (shop.now.rest_s - piece.since_s)
         times = heat_times(

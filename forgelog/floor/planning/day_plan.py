@@ -23,7 +23,7 @@ def plan_floor(
     """The best plan found for everything open; its weights go into `FloorSettings.weights`.
 
     It is worked with the guard on, so that what it leans on still holds when heats run long. The
-    times in what it played out are on the problem's scale (`from_state.NOW_S` is now).
+    times in what it played out are on the problem's scale (`piece_steps.NOW_S` is now).
 
     Args:
         state: What stands.

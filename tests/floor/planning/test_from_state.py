@@ -9,8 +9,9 @@ import msgspec
 from forgelog.floor import acts
 from forgelog.floor.advice import advise, due_words
 from forgelog.floor.planning.day_plan import plan_floor
-from forgelog.floor.planning.from_state import NOW_S, floor_problem
+from forgelog.floor.planning.from_state import floor_problem
 from forgelog.floor.planning.going import Figures, going_from
+from forgelog.floor.planning.piece_steps import NOW_S
 from forgelog.floor.planning.play import play
 from forgelog.floor.planning.problem import Bench, Forge, Rest, Treat
 from forgelog.floor.planning.rule import EXACT, FLOOR, Care, Rule, Weights
