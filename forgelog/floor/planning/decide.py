@@ -24,6 +24,9 @@ PUT, HEAT, BOUT, PART, SETUP, ASIDE, SCRAP, WAIT = DEEDS = (
 SOON_S = 5
 """When a piece whose time is up is not hot yet: look again so soon."""
 
+FRUITLESS = 15
+"""After so many lay-asides and set-ups with nothing worked, one piece is worked by itself."""
+
 
 class Move:
     """One deed: of a component, or a set-up, or waiting until a moment at the latest."""
@@ -65,6 +68,8 @@ def choose(going: Going, rule: Rule) -> Move:
     close = day + figures.close_s
     if going.fire and now >= close:
         return Move(ASIDE, i=going.fire[0])
+    if going.fruitless > FRUITLESS:
+        return _plainly(going, rule, close)
     treat = best_treat(going, rule, close)
     tooled: Move | None = None
     if len(going.fire) < figures.places and now < close:
@@ -85,6 +90,39 @@ def choose(going: Going, rule: Rule) -> Move:
     if best.do != PART:
         best.asides = _in_danger(going, rule, best, close)
     return best
+
+
+def _plainly(going: Going, rule: Rule, close: int) -> Move:
+    """One piece by itself, so that the work goes on whatever the weights say."""
+    now, figures, fire = going.now, going.figures, going.fire
+    if fire:
+        row = going.row[fire[0]]
+        if len(fire) > 1 or row.tooling not in (None, going.tooling):
+            return Move(ASIDE, i=fire[-1])
+        if going.seen[fire[0]]:
+            return Move(HEAT, i=fire[0], start=now)
+        return Move(WAIT, until=next_event(going))
+    opens = close - figures.close_s + figures.light_s
+    day_end = close - figures.close_s + figures.day_s
+    for i in sorted(going.live, key=lambda j: (-rule.worth(going, j), j)):
+        row = going.row[i]
+        if going.waits[i] or going.ready[i] > now:
+            continue
+        if row.kind == FORGE and opens <= now and _hot_in_time(going, rule, i, close):
+            if row.tooling in (None, going.tooling):
+                return Move(PUT, i=i, start=now)
+            if now + figures.setup_s[row.tooling or ""] <= day_end:
+                return Move(SETUP, i=i, tooling=row.tooling or "", start=now)
+        if row.kind == BENCH and now + row.bout_s * rule.hard <= day_end:
+            return Move(BOUT, i=i, start=now)
+    treat = best_treat(going, rule, close)
+    return treat if treat is not None else Move(WAIT, until=next_event(going))
+
+
+def _hot_in_time(going: Going, rule: Rule, i: int, close: int) -> bool:
+    """Whether it would be hot before the fire closes, with some care."""
+    soak_s = going.soak_s(i, going.now)
+    return going.now + soak_s + 0.25 * (rule.hard - 1.0) * soak_s <= close
 
 
 def _score(move: Move) -> float:
@@ -240,16 +278,14 @@ def puts_now(
             break
         row = rows[i]
         changes = row.tooling is not None and row.tooling != tooling
-        if lit:
-            hot = now + going.soak_s(i, now)
-            if hot + 0.25 * (rule.hard - 1.0) * (hot - now) <= close:
-                going.lay(i)
-                late = crowded(going, rule.put_care, now, -1, tooling)
-                fire.pop()
-                if not late:
-                    moves.append(Move(PUT, i=i, start=now, score=score))
-                    if not every:
-                        break
+        if lit and _hot_in_time(going, rule, i, close):
+            going.lay(i)
+            late = crowded(going, rule.put_care, now, -1, tooling)
+            fire.pop()
+            if not late:
+                moves.append(Move(PUT, i=i, start=now, score=score))
+                if not every:
+                    break
         if changes and tooled is None and under_way == 0 and aim is None:
             tooled = Move(SETUP, tooling=row.tooling or "", i=i, start=now, score=score)
     return moves, tooled

@@ -148,6 +148,7 @@ class Going:
         "figures",
         "finish",
         "fire",
+        "fruitless",
         "hot",
         "live",
         "locked",
@@ -178,6 +179,8 @@ class Going:
         self.fire: list[int] = []
         self.finish = [-1] * n
         self.tooling: str | None = None
+        self.fruitless = 0
+        """Pieces laid aside and set-ups since anything was worked."""
         self.locked = -1
         """The component between two parts of its heat treatment."""
         self.waits = [len(needs) for needs in figures.needs]
@@ -248,6 +251,7 @@ class Going:
     def one_done(self, i: int, end: int, over: bool) -> None:
         """A heat, bout or part ended; `over` when the step is done."""
         kind = self.row[i].kind
+        self.fruitless = 0
         self.end[i] = end
         self.warm[i] = kind == FORGE
         if kind == TREAT:

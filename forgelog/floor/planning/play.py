@@ -151,6 +151,7 @@ class _Player:
             end = now + self.figures.setup_s[move.tooling]
             self.stretch(end)
             self.setups += 1
+            g.fruitless += 1
             self.note({"t": now, "do": "setup", "tooling": move.tooling, "end": end})
             g.tooling = move.tooling
         elif kind == ASIDE:
@@ -170,6 +171,7 @@ class _Player:
 
     def aside(self, i: int) -> None:
         self.asides += 1
+        self.g.fruitless += 1
         self.g.fire.remove(i)
         self.note({"t": self.g.now, "do": "aside", "component": self.figures.ids[i]})
 
