@@ -7,6 +7,10 @@ floor. Heats last what the sums say times a factor drawn about 1; a step takes a
 heats; a jig costs 90 s to set up; a piece is hot when the floor says LOOK and burns when the sum
 says so (it is counted, and the work goes on). "plain" is the fixed order: hot pieces, rests that
 are due, fire room, bench. Nothing here was measured at a fire.
+
+Measured over two worlds, three places in the fire: with all five recipes at once the rule burns 8
+pieces where the plain order burns 35.5, in 22.3 hours against 22.0 (a burnt piece costs no time
+here); alone it saves 0 to 6 % of the hours, but loses 2 % on the coat hooks.
 """
 
 from __future__ import annotations
