@@ -10,7 +10,8 @@ from forgelog.commands import CLEAN, COMMANDS, FAULT, HOME, NOT_DONE, Refused
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    pass
+    from argparse import Namespace
+    from types import ModuleType
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -45,7 +46,6 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _run(words: list[str]) -> int:
-    import argparse
     from importlib import import_module
 
     book, words = _book_of(words)
@@ -59,13 +59,22 @@ def _run(words: list[str]) -> int:
     if name not in COMMANDS:
         raise Refused(_no_such(name))
     module = import_module(f"forgelog.commands.{name.replace('-', '_')}")
-    parser = argparse.ArgumentParser(
+    if hasattr(module, "run_words"):
+        return int(module.run_words(words[1:], book))
+    quick = getattr(module, "plain_arguments", None)
+    args = quick(words[1:], book) if quick else None
+    return int(module.run(args or _parsed(name, module, words[1:], book)))
+
+
+def _parsed(name: str, module: ModuleType, words: list[str], book: str | None) -> Namespace:
+    from argparse import ArgumentParser
+
+    parser = ArgumentParser(
         prog=f"forgelog {name}", description=_sentence(COMMANDS[name]), allow_abbrev=False
     )
     parser.add_argument("--book", metavar="PATH", default=book, help="the shop's folder")
     module.arguments(parser)
-    args = parser.parse_args(words[1:])
-    return int(module.run(args))
+    return parser.parse_args(words)
 
 
 def _book_of(words: list[str]) -> tuple[str | None, list[str]]:

@@ -10,7 +10,18 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).parents[1] / "forgelog"
-LAYERS = ("units", "trade", "recipe", "work", "floor", "learn", "book", "desk", "screens", "commands")
+LAYERS = (
+    "units",
+    "trade",
+    "recipe",
+    "work",
+    "floor",
+    "learn",
+    "book",
+    "desk",
+    "screens",
+    "commands",
+)
 SIBLINGS = {("floor", "learn"), ("learn", "floor"), ("screens", "commands")}
 PURE = ("units", "trade", "recipe", "work", "floor", "learn")
 NOT_PURE = {"time", "random", "os", "pathlib", "tempfile", "shutil", "socket", "subprocess"}
@@ -54,7 +65,7 @@ def test_a_layer_imports_nothing_above_or_beside_it(layer: str) -> None:
             assert (layer, other) not in SIBLINGS, f"{path.name} imports {module}"
 
 
-@pytest.mark.parametrize("layer", ("screens", "commands"))
+@pytest.mark.parametrize("layer", ["screens", "commands"])
 def test_only_the_desk_opens_the_book(layer: str) -> None:
     for path in files_of(layer):
         text = path.read_text(encoding="utf-8")

@@ -2,7 +2,8 @@
 
 Each module has `arguments(parser)`, which says what the command takes, and `run(args)`, which
 does it and gives one of the exit codes below. `args.book` is the folder that --book names, or
-None. To add a command, write its module and name it in `COMMANDS`.
+None. A module that reads its words itself, to be quick, has `run_words(words, book)` in place of
+both. To add a command, write its module and name it in `COMMANDS`.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
-from pathlib import Path
+from types import SimpleNamespace
 
 from forgelog.commands import CLEAN, NOT_DONE, PROBLEMS
 
@@ -21,25 +21,33 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--strict", action="store_true", help="a warning is a failure as well")
 
 
-def run(args: argparse.Namespace) -> int:
+def plain_arguments(words: list[str], book: str | None) -> SimpleNamespace | None:
+    """What `arguments` makes of plain words, without the weight of argparse; else None."""
+    paths = [word for word in words if word != "--strict"]
+    if not paths or any(path.startswith("-") for path in paths):
+        return None
+    return SimpleNamespace(book=book, path=paths, strict=len(paths) < len(words))
+
+
+def run(args: argparse.Namespace | SimpleNamespace) -> int:
     """Print every problem of every recipe, and a line that counts them."""
-    from forgelog.desk.recipes import CannotRead, read_recipe_file
+    from forgelog.desk.recipes import CannotRead, read_recipe_at
 
     recipes = errors = warnings = unread = 0
     for file in _files(args.path):
         try:
             if isinstance(file, CannotRead):
                 raise file
-            read = read_recipe_file(file)
+            _, problems = read_recipe_at(file)
         except CannotRead as cannot:
             unread += 1
             print(f"forgelog: {cannot}", file=sys.stderr)
             continue
         recipes += 1
-        for problem in read.problems:
+        for problem in problems:
             print(problem.text)
-        errors += sum(p.severity == "error" for p in read.problems)
-        warnings += sum(p.severity == "warning" for p in read.problems)
+        errors += sum(p.severity == "error" for p in problems)
+        warnings += sum(p.severity == "warning" for p in problems)
     if recipes:
         print(summary(recipes, errors, warnings))
     if unread:
@@ -47,12 +55,12 @@ def run(args: argparse.Namespace) -> int:
     return PROBLEMS if errors or (args.strict and warnings) else CLEAN
 
 
-def _files(paths: list[str]) -> Iterator[Path | CannotRead]:
+def _files(paths: list[str]) -> Iterator[str | CannotRead]:
     from forgelog.desk.recipes import CannotRead, recipe_files
 
     for path in paths:
         try:
-            yield from recipe_files(Path(path))
+            yield from recipe_files(path)
         except CannotRead as problem:
             yield problem
 

@@ -10,11 +10,19 @@ if TYPE_CHECKING:
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
-    """What the command takes besides the book: nothing."""
+    """What the command takes besides the book."""
+    parser.add_argument(
+        "--speed",
+        type=float,
+        default=0.0,
+        metavar="N",
+        help="practice: the clock runs N times as fast (on a practice copy only)",
+    )
 
 
 def run(args: argparse.Namespace) -> int:
     """Open Home on the shop's book."""
+    from forgelog.desk.clock import PracticeClock
     from forgelog.desk.errors import CannotDo
     from forgelog.desk.shop import open_shop
     from forgelog.screens.app import run as open_app
@@ -24,4 +32,14 @@ def run(args: argparse.Namespace) -> int:
         shop = open_shop(args.book)
     except CannotDo as problem:
         raise Refused(str(problem)) from None
-    return open_app(lambda app: HomeScreen(shop))
+    clock = None
+    if args.speed:
+        if not shop.is_practice_copy:
+            raise Refused(
+                "practice is never written into a real book; `forgelog demo --speed N` has a copy"
+            )
+        try:
+            clock = PracticeClock(args.speed)
+        except ValueError as problem:
+            raise Refused(str(problem)) from None
+    return open_app(lambda app: HomeScreen(shop, clock=clock))

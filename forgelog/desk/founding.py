@@ -60,10 +60,18 @@ def found_book(told: str | Path | None = None) -> NewBook:
     folder = book_folder(told)
     recipes = shipped_recipes()
     try:
-        make_book(folder, recipes)
+        make_book(folder, [*recipes, *_beside(recipes)])
     except FileExistsError:
         where = harmless(str(folder))
         raise CannotDo(f"{where} is there already and is not empty; nothing was made") from None
     except OSError as problem:
         raise CannotDo(f"no book was made: {why_not(problem)}") from None
     return NewBook(folder=folder, recipes=len(recipes), usual=folder == book_folder())
+
+
+def _beside(recipes: list[Path]) -> list[Path]:
+    """What lies with the shipped recipes and helps to write more: the page, and the schema."""
+    if not recipes:
+        return []
+    names = ("README.md", "recipe.schema.json")
+    return [path for name in names if (path := recipes[0].with_name(name)).is_file()]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from forgelog.floor.settings import LearntHeats
-from forgelog.learn.heats import LearntSteps, StepKey, learn_heats
+from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey, learn_heats
 from forgelog.learn.records import done_steps, heat_records
 from forgelog.recipe.resolved import FORGING_KINDS, Recipe
 from forgelog.work.state import State
@@ -26,10 +26,22 @@ def learnt_heats(
         recipes: Recipes as they are planned now; those that orders work from are known already.
         practice: True to learn from practice sessions alone.
     """
-    learnt = learn_heats(heat_records(done_steps(state, practice=practice)))
     newest = latest_recipes(state) | {recipe.id: recipe for recipe in recipes}
+    return learnt_from(heat_records(done_steps(state, practice=practice)), newest.values())
+
+
+def learnt_from(
+    records: Sequence[HeatRecord], recipes: Iterable[Recipe]
+) -> dict[StepKey, LearntHeats]:
+    """Heats of every step of some recipes that there is a record of.
+
+    Args:
+        records: Oldest first.
+        recipes: As they are planned now; one of each id.
+    """
+    learnt = learn_heats(records)
     found: dict[StepKey, LearntHeats] = {}
-    for recipe in newest.values():
+    for recipe in recipes:
         for component in recipe.components:
             for step in component.steps:
                 if step.kind not in FORGING_KINDS:

@@ -7,7 +7,6 @@ import msgspec
 from forgelog.desk.dates import due_words as due_words
 from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.orders import at_sizes
 from forgelog.desk.shop import Shop
 from forgelog.floor.names import letters
 from forgelog.recipe.plain import harmless
@@ -128,7 +127,7 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
 def recipe_of_order(shop: Shop, order: Order) -> tuple[Recipe | None, tuple[str, ...]]:
     """The recipe of the book at the order's sizes as the file is now, or why there is none."""
     try:
-        return at_sizes(shop.recipe(order.recipe), order.sizes_mm), ()
+        return shop.resolved(order.recipe, order.sizes_mm), ()
     except CannotDo as problem:
         return None, (str(problem),)
 

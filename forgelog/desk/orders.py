@@ -10,11 +10,9 @@ from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.in_play import left_lying
 from forgelog.desk.shop import Shop
+from forgelog.desk.shop import at_sizes as at_sizes
 from forgelog.desk.writing import write_down
 from forgelog.recipe.plain import did_you_mean, harmless, hidden_signs, listed, quoted
-from forgelog.recipe.resolve import ResolveError, resolve
-from forgelog.recipe.resolved import Recipe
-from forgelog.recipe.written import WrittenRecipe
 from forgelog.units import ReadError, parse_length
 from forgelog.work.facts import (
     OrderClosed,
@@ -58,7 +56,7 @@ def take_order(
         CannotDo: no such recipe or size, a size out of range, a label that is taken, and so on.
     """
     written = shop.recipe(recipe)
-    at_sizes(written, sizes_mm or {})
+    shop.resolved(recipe, sizes_mm or {})
     if not 1 <= count <= MOST_SETS:
         raise CannotDo(f"{count} sets cannot be ordered; write a number from 1 to {MOST_SETS}")
     random = tail()
@@ -123,7 +121,7 @@ def change_sizes(
         CannotDo: the order is closed, no such size, or one out of range.
     """
     _open(order)
-    at_sizes(shop.recipe(order.recipe), {**order.sizes_mm, **sizes_mm})
+    shop.resolved(order.recipe, {**order.sizes_mm, **sizes_mm})
     facts = [SizeChanged(order=order.id, size=size, mm=mm) for size, mm in sizes_mm.items()]
     return write_down(shop, *facts, clock=clock)
 
@@ -171,18 +169,6 @@ def close_order(shop: Shop, order: Order, why: str = "", *, clock: Clock | None 
     _open(order)
     closed = OrderClosed(order=order.id, why=_line(why, "reason"))
     return write_down(shop, *left_lying(shop.state, order.id), closed, clock=clock)
-
-
-def at_sizes(written: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Recipe:
-    """The recipe at an order's sizes.
-
-    Raises:
-        CannotDo: a size is none of the recipe's, or out of its range; all of them are told.
-    """
-    try:
-        return resolve(written, sizes_mm)
-    except ResolveError as problem:
-        raise CannotDo(str(problem)) from None
 
 
 def read_sizes(texts: list[str]) -> dict[str, float]:

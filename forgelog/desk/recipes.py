@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Iterator
-from pathlib import Path
 
 import msgspec
 
@@ -14,6 +13,10 @@ from forgelog.recipe.problems import Problem
 from forgelog.recipe.read import read_recipe
 from forgelog.recipe.syntax import LARGEST_BYTES
 from forgelog.recipe.written import WrittenRecipe
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from pathlib import Path
 
 _NO_RECIPES = frozenset({"shop.toml", "tools.toml", "stock.toml", "pyproject.toml"})
 """Files of a book and of a project that are TOML and no recipe."""
@@ -39,21 +42,30 @@ def read_recipe_file(path: Path) -> RecipeFile:
     Raises:
         CannotRead: there is no such file, or it is no plain file, or may not be read.
     """
-    try:
-        kind = path.stat().st_mode
-        if stat.S_ISDIR(kind):
-            raise CannotRead(f"{harmless(str(path))} is a folder; name the recipe in it")
-        if not stat.S_ISREG(kind):
-            raise CannotRead(f"{harmless(str(path))} is no plain file")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:
-        raise CannotRead(f"{harmless(str(path))} cannot be read: {_reason(error)}") from None
-    recipe, problems = read_recipe(data, str(path))
+    recipe, problems = read_recipe_at(str(path))
     return RecipeFile(path=path, recipe=recipe, problems=problems)
 
 
-def recipe_files(path: Path) -> Iterator[Path]:
+def read_recipe_at(path: str) -> tuple[WrittenRecipe | None, tuple[Problem, ...]]:
+    """The same for a path that is a text; `forgelog check` starts without pathlib.
+
+    Raises:
+        CannotRead: there is no such file, or it is no plain file, or may not be read.
+    """
+    try:
+        kind = os.stat(path).st_mode
+        if stat.S_ISDIR(kind):
+            raise CannotRead(f"{harmless(path)} is a folder; name the recipe in it")
+        if not stat.S_ISREG(kind):
+            raise CannotRead(f"{harmless(path)} is no plain file")
+        with open(path, "rb") as file:
+            data = file.read(LARGEST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        raise CannotRead(f"{harmless(path)} cannot be read: {_reason(error)}") from None
+    return read_recipe(data, path)
+
+
+def recipe_files(path: str | Path) -> Iterator[str]:
     """The recipe files under a path: itself, or in a folder every .toml that can be a recipe.
 
     Of a shop's folder these are its recipes, not its settings; hidden folders are passed over.
@@ -61,7 +73,8 @@ def recipe_files(path: Path) -> Iterator[Path]:
     Raises:
         CannotRead: there is nothing at the path, or no recipe in the folder.
     """
-    if not path.is_dir():
+    path = _tidied(str(path))
+    if not os.path.isdir(path):
         yield path
         return
     none = True
@@ -70,9 +83,19 @@ def recipe_files(path: Path) -> Iterator[Path]:
         for name in sorted(names):
             if name.endswith(".toml") and name not in _NO_RECIPES and not name.startswith("."):
                 none = False
-                yield Path(folder, name)
+                yield _tidied(os.path.join(folder, name))
     if none:
-        raise CannotRead(f"{harmless(str(path))} has no recipe in it, no file that ends in .toml")
+        raise CannotRead(f"{harmless(path)} has no recipe in it, no file that ends in .toml")
+
+
+def _tidied(path: str) -> str:
+    """The path as pathlib writes it: "./a//b" is "a/b"."""
+    if os.altsep:
+        from pathlib import Path
+
+        return str(Path(path))
+    root = os.sep if path.startswith(os.sep) else ""
+    return root + os.sep.join(p for p in path.split(os.sep) if p not in ("", ".")) or "."
 
 
 def find_recipe(name: str, book: str | Path | None = None) -> Path:
@@ -85,6 +108,8 @@ def find_recipe(name: str, book: str | Path | None = None) -> Path:
     Raises:
         CannotRead: no such recipe; names the nearest.
     """
+    from pathlib import Path
+
     path = Path(name)
     if path.suffix == ".toml" or os.sep in name or path.is_file():
         return path

@@ -21,7 +21,6 @@ from forgelog.desk.cut_off import unfinished as unfinished
 from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.faults import note_fault
 from forgelog.desk.in_play import in_play, left_lying
-from forgelog.desk.orders import at_sizes
 from forgelog.desk.shop import Shop, seen_by
 from forgelog.desk.writing import write_down
 from forgelog.floor.press import begin, press
@@ -236,7 +235,7 @@ def pinned(shop: Shop, order: Order) -> RecipePinned:
     Raises:
         CannotDo: the recipe is gone or has errors.
     """
-    recipe = at_sizes(shop.recipe(order.recipe), order.sizes_mm)
+    recipe = shop.resolved(order.recipe, order.sizes_mm)
     made = make_pieces(order.id, recipe, order.count)
     return RecipePinned(order=order.id, recipe=recipe, made=made)
 

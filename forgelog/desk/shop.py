@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
 
@@ -18,16 +18,22 @@ from forgelog.book.folders import (
 )
 from forgelog.book.noticed import files_with
 from forgelog.book.sessions import SessionFile, SetAside, first_line, journal_files, read_sessions
-from forgelog.book.settings import BookSettings, read_settings
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.recipes import CannotRead, RecipeFile, read_recipe_file
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
-from forgelog.recipe.problems import Problem
-from forgelog.recipe.written import WrittenRecipe
 from forgelog.work.facts import OrderClosed, OrderTaken, Press, SessionBegan
 from forgelog.work.fold import fold
 from forgelog.work.only import narrowed, only_tools, orders_in
 from forgelog.work.state import State
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.book.settings import BookSettings
+    from forgelog.desk.recipes import RecipeFile
+    from forgelog.recipe.resolved import Recipe
+    from forgelog.recipe.written import WrittenRecipe
+
+# Settings and recipes are read by modules that are loaded when they are asked for: Home shows the
+# orders before either, and half of the time of a start would go into loading them.
 
 _TOOL_SEEN = b'"fact":"tool seen"'
 
@@ -41,10 +47,14 @@ class Shop:
     def __init__(self, book: Path, device: Device) -> None:
         self.book = book
         self.device = device
+        self._read: dict[Path, RecipeFile] = {}
+        self._resolved: dict[tuple[str, frozenset[tuple[str, float]]], Recipe] = {}
 
     @cached_property
     def settings(self) -> BookSettings:
         """The settings files."""
+        from forgelog.book.settings import read_settings
+
         return read_settings(self.book)
 
     @cached_property
@@ -55,10 +65,13 @@ class Shop:
     @cached_property
     def recipes(self) -> tuple[RecipeFile, ...]:
         """Every recipe file of the book, sound or not, by name."""
+        from forgelog.desk.recipes import CannotRead, RecipeFile
+        from forgelog.recipe.problems import Problem
+
         found: list[RecipeFile] = []
         for path in sorted((self.book / "recipes").glob("*.toml")):
             try:
-                found.append(read_recipe_file(path))
+                found.append(self._recipe_file(path))
             except CannotRead as problem:
                 name = harmless(path.name)
                 found.append(
@@ -113,15 +126,39 @@ class Shop:
             raise CannotDo("\n".join([f"the recipe {quoted(name)} has errors:", *errors]))
         return file.recipe
 
+    def resolved(self, name: str, sizes_mm: Mapping[str, float]) -> Recipe:
+        """A recipe of the book at some sizes, as the file is now.
+
+        Args:
+            name: Its id, its file's name or its own name.
+            sizes_mm: The sizes that are not the recipe's own, by name.
+
+        Raises:
+            CannotDo: there is no such recipe, it has errors, or a size cannot be; all are told.
+        """
+        key = (name, frozenset(sizes_mm.items()))
+        if key not in self._resolved:
+            self._resolved[key] = at_sizes(self.recipe(name), sizes_mm)
+        return self._resolved[key]
+
     def _file_named(self, name: str) -> RecipeFile | None:
         """The file of this name, where it holds the recipe of this id: most do."""
-        if "recipes" in self.__dict__ or not name.replace("-", "").isalnum():
+        from forgelog.desk.recipes import CannotRead
+
+        if not name.replace("-", "").isalnum():
             return None
         try:
-            file = read_recipe_file(self.book / "recipes" / f"{name}.toml")
+            file = self._recipe_file(self.book / "recipes" / f"{name}.toml")
         except CannotRead:
             return None
         return file if file.recipe is not None and file.recipe.id == name else None
+
+    def _recipe_file(self, path: Path) -> RecipeFile:
+        from forgelog.desk.recipes import read_recipe_file
+
+        if path not in self._read:
+            self._read[path] = read_recipe_file(path)
+        return self._read[path]
 
     def _no_recipe(self, name: str) -> str:
         names = [f.recipe.id if f.recipe else f.path.stem for f in self.recipes]
@@ -166,6 +203,20 @@ class Shop:
         ]
         aside = tuple(a for f in (*desk, *floor, *tools) for a in f.set_aside)
         return tuple(sorted(files, key=lambda f: f.session)), aside
+
+
+def at_sizes(written: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Recipe:
+    """A recipe at an order's sizes.
+
+    Raises:
+        CannotDo: a size is none of the recipe's, or out of its range; all of them are told.
+    """
+    from forgelog.recipe.resolve import ResolveError, resolve
+
+    try:
+        return resolve(written, sizes_mm)
+    except ResolveError as problem:
+        raise CannotDo(str(problem)) from None
 
 
 def open_shop(book: str | Path | None = None) -> Shop:

@@ -11,14 +11,17 @@ from forgelog.floor.blocks import behind
 from forgelog.floor.rest_acts import Facts, rest_begun, rest_over, rests_after
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import (
+    START_DEGC,
     heat_of,
     hot_from_fire,
     hot_laid_down,
     section_of,
+    stop_of,
     whole_heat_s,
 )
 from forgelog.recipe.resolved import HEAT_KINDS, Step
 from forgelog.work.apply import happened
+from forgelog.work.changes import replace
 from forgelog.work.facts import (
     AnyFact,
     Assembled,
@@ -42,7 +45,7 @@ from forgelog.work.queries import (
     step_of,
     steps_of,
 )
-from forgelog.work.state import HAND, State, Workpiece
+from forgelog.work.state import FIRE, HAND, State, Workpiece
 
 TOO_SHORT_S = 3.0
 """A stretch at the anvil that ends sooner, with nothing done, is noted and not counted."""
@@ -97,10 +100,28 @@ def heat_over(state: State, piece: Workpiece, now: Moment, *, to: str = "fire") 
     """The heat is over with the step not done."""
     held = piece.open
     counted = held is None or now.work_s - held.stretch_work_s >= TOO_SHORT_S
-    hot = hot_laid_down(state, piece, now)
+    hot = hot_of(state, piece, now)
     if to == "fire":
         return (HeatOver(workpiece=piece.id, to="fire", hot=hot, counted=counted),)
     return (LaidAside(workpiece=piece.id, hot=hot, counted=counted),)
+
+
+def hot_of(state: State, piece: Workpiece, now: Moment) -> Hot | None:
+    """How hot a piece leaves the hand or the fire; None where it lies already.
+
+    From the fire it is taken to be at its heat. Where it must have been heated without a key it
+    is taken to be as hot as where work has to stop.
+    """
+    step = step_of(state, piece)
+    if piece.place == FIRE:
+        degc = heat_of(step) if step is not None else START_DEGC
+        return Hot(degc=degc, section=section_of(state, piece))
+    if piece.place != HAND:
+        return None
+    hot = hot_laid_down(state, piece, now)
+    if step is not None and _unpressed(state, piece, step, now):
+        return replace(hot, degc=max(hot.degc, stop_of(step)))  # type: ignore[no-any-return]
+    return hot
 
 
 def where_to(state: State, piece: Workpiece, settings: FloorSettings) -> str:
@@ -138,7 +159,7 @@ def finish(
     step = step_of(state, piece)
     assert step is not None
     to = where_to(state, piece, settings) if piece.place == HAND else _from_cold(state, piece)
-    hot = hot_laid_down(state, piece, now) if piece.place == HAND else None
+    hot = hot_of(state, piece, now)
     if piece.place == HAND and piece.open is not None and step.kind == "harden":
         hot = Hot(degc=65.0, section=section_of(state, piece, step))
     unknown = heats_unknown or (piece.place == HAND and _unpressed(state, piece, step, now))

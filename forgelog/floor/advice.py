@@ -153,7 +153,8 @@ def _may_be_taken(state: State, now: Moment, settings: FloorSettings) -> _May:
             treated = step is not None and step.kind in ("harden", "temper")
             if treated and advice.why == "hot now":
                 advice = msgspec.structs.replace(advice, rank=0)
-            if holder is not None and holder.id != one.id and advice.rank > 1:
+            locked = holder is not None and holder.id != one.id
+            if locked and one.place != FIRE and advice.rank > 1:
                 wants = next_step(state, one)
                 if wants is not None and wants_heat(wants):
                     continue
@@ -251,7 +252,10 @@ def _one(
     else:
         return None
     if piece.id in tempers:
-        return Advice(piece=piece.id, why="temper at once", rank=0)
+        why = "temper at once" if step.kind == "temper" else "then temper at once"
+        if wants_heat(step) and free < 1:
+            why = "temper at once: the fire is full"
+        return Advice(piece=piece.id, why=why, rank=0)
     blocked = block(state, piece, step, settings, holder=holder)
     if blocked is not None and not waived(piece, step, blocked.kind):
         return None

@@ -8,7 +8,8 @@ from forgelog.floor import acts, day_acts, rest_acts
 from forgelog.floor.advice import next_step, room, wants_heat
 from forgelog.floor.blocks import block, lock_holder
 from forgelog.floor.meaning import Facts, Here
-from forgelog.work.facts import DayEnded
+from forgelog.work.facts import DayEnded, MadeAgain
+from forgelog.work.making import again
 
 
 def _end_rest(here: Here, workpiece: str) -> Facts:
@@ -43,9 +44,15 @@ def _take_anyway(kind: str) -> Callable[[Here, str], Facts]:
     return facts
 
 
+def _make_another(here: Here, workpiece: str) -> Facts:
+    piece = here.state.pieces[workpiece]
+    return (MadeAgain(workpiece=piece.id, remake=again(here.state.orders[piece.order], piece)),)
+
+
 ANSWERS: dict[str, Callable[[Here, str], Facts]] = {
     "end the rest": _end_rest,
     "skip the rest": _skip_rest,
     "end of the day": _end_day,
+    "make another": _make_another,
     **{f"take anyway: {kind}": _take_anyway(kind) for kind in ("set", "tool", "lock")},
 }

@@ -11,6 +11,7 @@ from forgelog.trade.steels import hardenable
 from forgelog.work.queries import (
     component_of,
     in_fire,
+    left_of,
     live,
     order_open,
     parts_for,
@@ -19,7 +20,7 @@ from forgelog.work.queries import (
     step_of,
     steps_of,
 )
-from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece
+from forgelog.work.state import BENCH, FIRE, FITTED, HAND, RESTING, SCRAPPED, State, Workpiece
 
 NOT_READY = ("to be made", "to be repaired")
 
@@ -105,25 +106,26 @@ def lock_holder(state: State) -> Workpiece | None:
             continue
         if step.kind == "harden" and piece.place in (FIRE, HAND):
             return piece
-        if step.kind == "temper" and piece.place != FIRE:
-            steps = steps_of(state, piece)
-            if any(s.kind == "harden" for s in steps[: piece.step]):
-                return piece
+        if piece.place != FIRE and is_hard(state, piece):
+            return piece
     return None
+
+
+def is_hard(state: State, piece: Workpiece) -> bool:
+    """Whether the piece is hardened and has its temper still before it."""
+    treated = [r.kind for r in piece.done if r.kind in ("harden", "temper")]
+    if not treated or treated[-1] != "harden":
+        return False
+    return any(s.kind == "temper" for s in steps_of(state, piece)[piece.step :])
 
 
 def waits_for_temper(state: State) -> list[Workpiece]:
     """Hardened pieces that are not tempered: they may crack while they wait."""
-    found = []
-    for piece in state.pieces.values():
-        if not live(piece) or piece.place == FIRE:
-            continue
-        step = step_of(state, piece)
-        if step is not None and step.kind == "temper":
-            steps = steps_of(state, piece)
-            if any(s.kind == "harden" for s in steps[: piece.step]):
-                found.append(piece)
-    return found
+    return [
+        piece
+        for piece in state.pieces.values()
+        if live(piece) and piece.place != FIRE and is_hard(state, piece)
+    ]
 
 
 TEST_PIECE = "a test piece was hardened and tried"
@@ -176,7 +178,8 @@ def block(
         others = [p for p in in_fire(state) if p.id != piece.id]
         if others:
             return Block(kind="lock", words="harden alone: clear the fire first", firm=True)
-    if step.kind in ("harden", "temper") and not steel_known(state, piece):
+    treated = step.kind == "harden" or (step.kind == "temper" and not is_hard(state, piece))
+    if treated and not steel_known(state, piece):
         return Block(kind="steel", words="unknown steel: try a test piece", firm=True)
     needs = component_of(state, piece).needs
     if needs and not piece.parts and piece.step == 0:
@@ -194,6 +197,25 @@ def block(
         first = waiting[0]
         words = f"{kind_name(state, first)} comes first: same step on all"
         return Block(kind="set", words=words)
+    return None
+
+
+def scrapped_for_good(state: State) -> list[Workpiece]:
+    """Scrapped pieces that no other was made for, the last one first."""
+    replaced = {p.remade_from for p in state.pieces.values()}
+    found = [p for p in state.pieces.values() if p.place == SCRAPPED and p.id not in replaced]
+    return sorted(found, key=lambda p: (-p.since_s, p.id))
+
+
+def lost_part(state: State, assembly: Workpiece) -> Workpiece | None:
+    """A scrapped piece that has to be made again for this assembly; None while enough are left."""
+    for need in component_of(state, assembly).needs:
+        parts = [p for p in pieces_of(state, assembly.order) if p.component == need.component]
+        left = sum(left_of(p) for p in parts if p.place not in (SCRAPPED, FITTED))
+        ids = {p.id for p in parts}
+        spoilt = [p for p in scrapped_for_good(state) if p.id in ids]
+        if left < need.count and spoilt:
+            return spoilt[0]
     return None
 
 

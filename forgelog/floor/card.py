@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from forgelog.floor.rest_acts import goal_words
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import heat_of, stop_of
 from forgelog.recipe.plain import harmless
@@ -51,6 +52,13 @@ def target_line(step: Step, settings: FloorSettings) -> str:
     return ", ".join(parts) + (" (hot)" if step.to_hot else "")
 
 
+def rest_line(step: Step, settings: FloorSettings) -> str:
+    """Where a rest goes to, and why: "to black, to look for cracks"."""
+    if step.rest is None:
+        return ""
+    return ": ".join(w for w in (goal_words(step.rest), words(step.rest.why, settings)) if w)
+
+
 def gauge_line(gauge: Gauge, settings: FloorSettings) -> str:
     """A size with its tolerance: "gauge: bore 16.5 mm, +0.5 mm -0 mm"."""
     size = show_length(gauge.mm, settings.units)
@@ -90,6 +98,7 @@ def step_lines(
     lines = [
         *twin_lines(state, piece, settings),
         words(step.says, settings),
+        rest_line(step, settings) if step.kind == "rest" else "",
         "; ".join(
             part
             for part in (

@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
-from forgelog.floor.acts import TOO_SHORT_S
+from forgelog.floor.acts import TOO_SHORT_S, hot_of
 from forgelog.floor.rest_acts import Facts
-from forgelog.floor.sums import (
-    heat_of,
-    hot_laid_down,
-    section_of,
-)
 from forgelog.work.facts import (
     AnyFact,
     FireWentOut,
@@ -16,10 +11,7 @@ from forgelog.work.facts import (
     LaidAside,
 )
 from forgelog.work.moments import Moment
-from forgelog.work.queries import (
-    in_fire,
-    step_of,
-)
+from forgelog.work.queries import in_fire
 from forgelog.work.state import BENCH, FIRE, HAND, State, Workpiece
 
 
@@ -32,14 +24,12 @@ def clear_away(state: State, now: Moment, where: str) -> Facts:
                 LaidAside(
                     workpiece=piece.id,
                     where=where,
-                    hot=hot_laid_down(state, piece, now),
+                    hot=hot_of(state, piece, now),
                     counted=_long_enough(piece, now),
                 )
             )
         elif piece.place == FIRE:
-            step = step_of(state, piece)
-            degc = heat_of(step) if step else 900.0
-            hot = Hot(degc=degc, section=section_of(state, piece))
+            hot = hot_of(state, piece, now)
             facts.append(LaidAside(workpiece=piece.id, where=where, hot=hot))
         elif piece.place == BENCH:
             facts.append(LaidAside(workpiece=piece.id, where=where))
@@ -48,11 +38,11 @@ def clear_away(state: State, now: Moment, where: str) -> Facts:
 
 def fire_out(state: State, now: Moment) -> Facts:
     """The fire is out; what was in it cools there."""
-    hot = {}
+    hot: dict[str, Hot] = {}
     for piece in in_fire(state):
-        step = step_of(state, piece)
-        degc = heat_of(step) if step else 900.0
-        hot[piece.id] = Hot(degc=degc, section=section_of(state, piece), medium="bed")
+        leaves = hot_of(state, piece, now)
+        if leaves is not None:
+            hot[piece.id] = Hot(degc=leaves.degc, section=leaves.section, medium="bed")
     return (FireWentOut(hot=hot),)
 
 

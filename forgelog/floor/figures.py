@@ -16,6 +16,9 @@ from forgelog.work.queries import (
 )
 from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State, Workpiece
 
+LONG_S = 3 * 3600.0
+"""A rest that has been done for longer is said in words: nobody times it any more."""
+
 
 def heats_of(state: State, piece: Workpiece, step: Step, settings: FloorSettings) -> dict[str, Any]:
     """Which heat of how many, and whose number that is; the planned time of cold work."""
@@ -76,6 +79,8 @@ def clock_of(
         left_s = rest_left_s(piece, now)
         if left_s > 0:
             return {"clock": show_clock(left_s), "clock_words": "of rest left, about"}
+        if -left_s > LONG_S:
+            return {"clock_words": f"rest done {show_time(-left_s)} ago"}
         return {"clock": show_clock(-left_s), "clock_words": "since the rest was done"}
     if piece.place == BENCH:
         worked_s = piece.work_s + (now.work_s - piece.bench_work_s if piece.running else 0.0)

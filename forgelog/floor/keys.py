@@ -14,12 +14,24 @@ from forgelog.floor.blocks import waits_for_temper
 from forgelog.floor.keys_in_hand import in_hand_keys
 from forgelog.floor.keys_of_piece import nothing, piece_keys
 from forgelog.floor.lists import open_list
-from forgelog.floor.meaning import Deed, Here, Meaning, after, does, fit, lapsed, opens, says
+from forgelog.floor.meaning import (
+    Deed,
+    Here,
+    Meaning,
+    after,
+    does,
+    first_choice,
+    fit,
+    lapsed,
+    opens,
+    says,
+)
 from forgelog.floor.names import ready_like, short_name
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import (
     BACKSPACE,
     ELSE,
+    END,
     ENTER,
     SPACE,
     TAB,
@@ -143,6 +155,8 @@ def _listed(here: Here, listing: Listing) -> dict[str, Meaning]:
         )
 
     def further() -> Deed:
+        if len(made.choices) == 1:
+            return Deed(stand=here.clear(listing=listing, message="there is no other choice"))
         moved = msgspec.structs.replace(listing, at=(at + 1) % len(made.choices))
         return Deed(stand=here.clear(listing=moved))
 
@@ -186,7 +200,12 @@ def _something_else(here: Here) -> dict[str, Meaning]:
 
 
 def cards(state: State, advice: tuple[Advice, ...]) -> tuple[str, ...]:
-    """What TAB goes through: three of the advice, something else, then the other pieces."""
+    """What TAB goes through: three of the advice, something else, then the other pieces.
+
+    Once all is finished, the card that says so and something else.
+    """
+    if state.pieces and all_finished(state):
+        return (END, ELSE)
     first = [a.piece for a in advice[:3]]
     rest = [a.piece for a in advice[3:]]
     named = set(first) | set(rest)
@@ -211,13 +230,15 @@ def cards(state: State, advice: tuple[Advice, ...]) -> tuple[str, ...]:
 def _next_card(here: Here, advice: tuple[Advice, ...]) -> Meaning:
     """TAB: the first card that it has not shown since another key was pressed."""
     cycle = cards(here.state, advice)
-    shown = {*here.stand.visited, here.stand.chosen}
+    finished = bool(here.state.pieces) and all_finished(here.state)
+    here_now = END if finished and here.stand.chosen != ELSE else here.stand.chosen
+    shown = {*here.stand.visited, here_now}
     left = [c for c in cycle if c not in shown]
     card = left[0] if left else (cycle[0] if cycle else ELSE)
-    words = ELSE if card == ELSE else short_name(here.state, here.state.pieces[card])
+    words = card if card in (ELSE, END) else short_name(here.state, here.state.pieces[card])
 
     def deed() -> Deed:
-        visited = (*here.stand.visited, here.stand.chosen) if left else ()
+        visited = (*here.stand.visited, here_now) if left else ()
         return Deed(stand=here.clear(chosen=card, visited=visited))
 
     return Meaning(words=fit(f"next: {words}"), deed=deed)
@@ -225,24 +246,33 @@ def _next_card(here: Here, advice: tuple[Advice, ...]) -> Meaning:
 
 def _undo(here: Here) -> Meaning:
     state = here.state
-    fixed = (SessionBegan, FireLit, RecipePinned)
-    if state.before is None or any(isinstance(f, fixed) for f in state.made_of):
+    if state.before is None or any(_fixed(f) for f in state.made_of):
         return says("nothing to undo", here.stand)
     words = undo_words(state)
     session, press = state.made_by
 
     def deed() -> Deed:
         fact = Undone(press=press, session="" if session == state.session else session)
-        chosen = _chosen_by_undo(state, here.stand)
+        chosen = _chosen_by_undo(here)
         return Deed(facts=(fact,), stand=here.clear(chosen=chosen, message=f"undone: {words}"))
 
     return Meaning(words=fit(f"undo: {words}"), deed=deed)
 
 
-def _chosen_by_undo(state: State, stand: Stand) -> str:
+def _fixed(fact: AnyFact) -> bool:
+    """Whether a fact belongs to the beginning of a session: undo reaches no further back."""
+    began = isinstance(fact, FireLit) and bool(fact.orders)
+    return began or isinstance(fact, SessionBegan | RecipePinned)
+
+
+def _chosen_by_undo(here: Here) -> str:
     """The piece that the undone press was about."""
-    for fact in state.made_of:
+    before = here.state.before
+    assert before is not None
+    for fact in here.state.made_of:
         workpiece = getattr(fact, "workpiece", "")
-        if workpiece and state.before is not None and workpiece in state.before.pieces:
+        if workpiece in before.pieces:
             return str(workpiece)
-    return stand.chosen
+    if here.stand.chosen == ELSE or here.stand.chosen in before.pieces:
+        return here.stand.chosen
+    return first_choice(before, here.now, here.settings)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from forgelog.floor import acts, rest_acts
 from forgelog.floor.advice import next_step, rest_left_s, room, wants_heat
-from forgelog.floor.blocks import block, lock_holder, waived
+from forgelog.floor.blocks import block, lock_holder, lost_part, waived
 from forgelog.floor.keys_in_hand import step_done
 from forgelog.floor.meaning import Here, Meaning, asks, does, says
+from forgelog.floor.names import short_name
 from forgelog.floor.stand import ENTER, SPACE, Asking
 from forgelog.recipe.resolved import HEAT_KINDS, Step
 from forgelog.units import show_clock
@@ -117,6 +118,9 @@ def _ready(here: Here, piece: Workpiece, step: Step) -> dict[str, Meaning]:
         }
     blocked = block(state, piece, step, here.settings, holder=lock_holder(state))
     if blocked is not None and not waived(piece, step, blocked.kind):
+        lost = lost_part(state, piece) if blocked.kind == "parts" else None
+        if lost is not None:
+            return _too_few(here, lost, blocked.words)
         if blocked.firm:
             return {
                 SPACE: says(blocked.words, stand),
@@ -164,6 +168,21 @@ def _ready(here: Here, piece: Workpiece, step: Step) -> dict[str, Meaning]:
             lambda: acts.begin_cold(state, piece, here.now),
             chosen=piece.id,
         ),
+    }
+
+
+def _too_few(here: Here, lost: Workpiece, words: str) -> dict[str, Meaning]:
+    """Parts were scrapped, and without another of them the assembly can never begin."""
+    asking = Asking(
+        words=f"{short_name(here.state, lost, exact=True)} was scrapped, and too few are left",
+        yes="make another after all",
+        act="make another",
+        piece=lost.id,
+        at_s=here.now.rest_s,
+    )
+    return {
+        SPACE: asks(here, asking, SPACE, words),
+        ENTER: asks(here, asking, ENTER, words),
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from forgelog.floor import acts, day_acts, rest_acts
+from forgelog.floor.advice import wants_heat
 from forgelog.floor.blocks import TEST_PIECE, steel_known
 from forgelog.floor.choices import Choice, Made, to
 from forgelog.floor.names import short_name, step_title
@@ -16,6 +17,7 @@ from forgelog.work.facts import (
     HeatEndedEarlier,
     HeatsCorrected,
     JudgedBy,
+    LaidAside,
     Noted,
     Redone,
     RestStarted,
@@ -54,6 +56,8 @@ def reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings)
     choices = []
     for _, piece, step in found[:12]:
         ended = rest_acts.rest_over(state, piece, now)
+        if piece.place == FIRE and not wants_heat(step):
+            ended = (LaidAside(workpiece=piece.id, hot=acts.hot_of(state, piece, now)),)
         choices.append(
             Choice(
                 words=f"{short_name(state, piece, exact=True)}: {step_title(step)}",
@@ -66,32 +70,24 @@ def reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings)
     return "which step is not done after all?", tuple(choices)
 
 
-def _last_heat(state: State) -> tuple[Workpiece, str] | None:
-    """The piece and step of the heat that ended last."""
-    best: tuple[float, Workpiece, str] | None = None
-    for piece in state.pieces.values():
-        if piece.last_heat_s is None or piece.place == HAND:
-            continue
-        step = step_of(state, piece)
-        if piece.heats and step is not None:
-            name = step.id
-        elif piece.done:
-            name = piece.done[-1].step
-        else:
-            continue
-        if best is None or piece.last_heat_s > best[0]:
-            best = (piece.last_heat_s, piece, name)
-    return (best[1], best[2]) if best else None
+def _last_heat(state: State) -> tuple[Workpiece, str, int] | None:
+    """The piece of the heat that ended last, its step, and the heats counted in that step.
 
-
-def _heats_of(piece: Workpiece, step: str, state: State) -> int:
-    at = step_of(state, piece)
-    if at is not None and at.id == step:
-        return piece.heats
-    for record in reversed(piece.done):
-        if record.step == step:
-            return record.heats or 0
-    return 0
+    None where that heat ended in scrap, or nobody knows how many there were.
+    """
+    heated = [p for p in state.pieces.values() if p.last_heat_s is not None and p.place != HAND]
+    if not heated:
+        return None
+    piece = max(heated, key=lambda p: p.last_heat_s or 0.0)
+    if piece.place == SCRAPPED:
+        return None
+    step = step_of(state, piece)
+    if piece.heats and step is not None:
+        return piece, step.id, piece.heats
+    forged = [r for r in piece.done if r.kind == "forge"]
+    if forged and forged[-1].heats:
+        return piece, forged[-1].step, forged[-1].heats
+    return None
 
 
 def else_list(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
@@ -99,21 +95,22 @@ def else_list(listing: Listing, state: State, now: Moment, settings: FloorSettin
     choices: list[Choice] = []
     last = _last_heat(state)
     if last is not None:
-        piece, step = last
-        heats = _heats_of(piece, step, state) + 1
+        piece, step, heats = last
         name = short_name(state, piece)
         choices.append(
             Choice(
                 words=f"that last heat was two ({name})",
-                facts=(HeatsCorrected(workpiece=piece.id, step=step, heats=heats),),
+                facts=(HeatsCorrected(workpiece=piece.id, step=step, heats=heats + 1),),
             )
         )
-        choices.append(
-            Choice(
-                words=f"it ended a minute ago ({name})",
-                facts=(HeatEndedEarlier(workpiece=piece.id, seconds=60.0),),
+        # Only while it lies where that heat left it.
+        if piece.since_s == piece.last_heat_s:
+            choices.append(
+                Choice(
+                    words=f"it ended a minute ago ({name})",
+                    facts=(HeatEndedEarlier(workpiece=piece.id, seconds=60.0),),
+                )
             )
-        )
     if state.undone:
         session, press = state.undone[-1].made_by
         named = "" if session == state.session else session

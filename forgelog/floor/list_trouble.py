@@ -5,23 +5,25 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from forgelog.floor import acts, rest_acts
+from forgelog.floor.blocks import scrapped_for_good
 from forgelog.floor.choices import Choice, Facts, Made, piece_of, to
 from forgelog.floor.names import short_name
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
-from forgelog.recipe.resolved import HEAT_KINDS, METHODS
+from forgelog.recipe.resolved import METHODS
 from forgelog.work.facts import (
     CooledInWater,
     Cracked,
     EndCutOff,
+    LaidAside,
     LotSpoilt,
+    MadeAgain,
     MethodChanged,
-    NewPiece,
     RestBrokenOff,
     Scrapped,
     Swapped,
 )
-from forgelog.work.ids import workpiece_id
+from forgelog.work.making import again
 from forgelog.work.moments import Moment
 from forgelog.work.queries import live, step_of
 from forgelog.work.state import (
@@ -30,6 +32,7 @@ from forgelog.work.state import (
     FIRE,
     HAND,
     RESTING,
+    SCRAPPED,
     WAITING,
     State,
     Workpiece,
@@ -40,8 +43,13 @@ WATER_ENDS = ("the zero end", "the far end", "the middle")
 
 
 def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
-    """What can go wrong with this piece."""
+    """What can go wrong with this piece; a scrapped one can be made again after all."""
     piece = piece_of(listing, state)
+    title = f"trouble: {short_name(state, piece, exact=True)}"
+    if piece.place == SCRAPPED:
+        remake = again(state.orders[piece.order], piece)
+        facts = (MadeAgain(workpiece=piece.id, remake=remake),)
+        return title, (Choice(words="make another after all", facts=facts),)
     choices: list[Choice] = []
     if piece.place == HAND:
         choices.append(
@@ -62,18 +70,30 @@ def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings
     ]
     if piece.place == HAND:
         choices += [
-            Choice(words="it is another piece that I hold", opens=to("swap", piece.id)),
+            _another(piece),
             Choice(words="cool an end in water", opens=to("water", piece.id)),
             Choice(words="another method", opens=to("method")),
         ]
-    return f"trouble: {short_name(state, piece, exact=True)}", tuple(choices)
+    return title, tuple(choices)
+
+
+def _another(piece: Workpiece) -> Choice:
+    """The smith holds another piece: only where that cannot spoil what was recorded already."""
+    words = "it is another piece that I hold"
+    if piece.open is not None and piece.open.quench:
+        return Choice(words=words, message="it is in the quench: lay it aside first")
+    if piece.open is not None and piece.open.steps:
+        return Choice(words=words, message="a step was done in this heat: undo that first")
+    return Choice(words=words, opens=to("swap", piece.id))
 
 
 def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
     """Why it is scrapped; a remake takes its slot."""
     piece = piece_of(listing, state)
-    remake = _new_piece(state, piece) if listing.detail == "remake" else None
-    before: Facts = rest_acts.rest_over(state, piece, now) if piece.place == RESTING else ()
+    remake = again(state.orders[piece.order], piece) if listing.detail == "remake" else None
+    before: Facts = rest_acts.rest_over(state, piece, now)
+    if piece.place == FIRE:
+        before = (LaidAside(workpiece=piece.id, hot=acts.hot_of(state, piece, now)),)
     return "scrapped: why?", tuple(
         Choice(
             words=reason,
@@ -104,7 +124,7 @@ def swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) -
     others = [
         p
         for p in state.pieces.values()
-        if p.id != held.id and p.place in (FIRE, WAITING) and _takes_heat(state, p)
+        if p.id != held.id and p.place in (FIRE, WAITING) and _is_forged(state, p)
     ]
     others.sort(key=lambda p: (p.place != FIRE, p.component != held.component, p.since_s, p.id))
     return "which piece do you hold?", tuple(
@@ -119,9 +139,9 @@ def swap(listing: Listing, state: State, now: Moment, settings: FloorSettings) -
 _LIES = {FIRE: "in the fire"}
 
 
-def _takes_heat(state: State, piece: Workpiece) -> bool:
+def _is_forged(state: State, piece: Workpiece) -> bool:
     step = step_of(state, piece)
-    return step is not None and (step.kind == "forge" or step.kind in HEAT_KINDS)
+    return step is not None and step.kind == "forge"
 
 
 def water(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
@@ -167,23 +187,16 @@ def pieces(kind: str, title: str, *, resting: bool = True) -> Callable[..., Made
             for p in state.pieces.values()
             if p.place in (*places, FINISHED) and (p.begun or live(p))
         ]
-        found.sort(key=lambda p: (-p.since_s, p.id))
+        if kind == "trouble":
+            found += scrapped_for_good(state)
+        found.sort(key=lambda p: (p.place == SCRAPPED, -p.since_s, p.id))
         return title, tuple(
-            Choice(words=short_name(state, p, exact=True), opens=to(kind, p.id)) for p in found[:24]
+            Choice(words=_named(state, p), opens=to(kind, p.id)) for p in found[:24]
         )
 
     return made
 
 
-def _new_piece(state: State, piece: Workpiece) -> NewPiece:
-    serial = state.orders[piece.order].serials + 1
-    return NewPiece(
-        id=workpiece_id(piece.order, piece.component, serial),
-        component=piece.component,
-        serial=serial,
-        mark=piece.mark,
-        set=piece.set,
-        slot=piece.slot,
-        lot=piece.lot,
-        remade_from=piece.id,
-    )
+def _named(state: State, piece: Workpiece) -> str:
+    scrapped = " (scrapped)" if piece.place == SCRAPPED else ""
+    return short_name(state, piece, exact=True) + scrapped

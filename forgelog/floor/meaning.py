@@ -8,9 +8,9 @@ import msgspec
 
 from forgelog.floor.advice import advise, rest_left_s
 from forgelog.floor.settings import FloorSettings
-from forgelog.floor.stand import Asking, Listing, Stand
+from forgelog.floor.stand import END, Asking, Listing, Stand
 from forgelog.work.apply import happened
-from forgelog.work.facts import AnyFact, DayEnded, RestStarted, StepFinished
+from forgelog.work.facts import AnyFact, DayEnded, Redone, RestStarted, StepFinished
 from forgelog.work.moments import Moment
 from forgelog.work.queries import in_hand, live, steps_of
 from forgelog.work.state import BENCH, FIRE, HAND, RESTING, State
@@ -106,7 +106,7 @@ def after(here: Here, facts: Facts, **changes: object) -> Stand:
     The choice stays with the piece while a key can go on with it (in the fire, in hand, on the
     bench); once it rests, lies aside or is finished the first thing of the advice is chosen.
     """
-    state = happened(here.state, facts)
+    state = _led_to(here.state, facts)
     stand = here.clear(done_words=done_words(here.state, facts), **changes)
     if any(isinstance(f, DayEnded) for f in facts):
         return msgspec.structs.replace(stand, leave=True)
@@ -121,8 +121,15 @@ def after(here: Here, facts: Facts, **changes: object) -> Stand:
     )
 
 
+def _led_to(state: State, facts: Facts) -> State:
+    """What stands after these facts; after a put-back, what stood before the undo."""
+    if any(isinstance(f, Redone) for f in facts):
+        return state.undone[-1]
+    return happened(state, facts)
+
+
 def first_choice(state: State, now: Moment, settings: FloorSettings, old: str = "") -> str:
-    """The first thing of the advice; else a piece that is still under way; else the old choice."""
+    """The first thing of the advice; else a piece that is still under way; else the end."""
     advice = advise(state, now, settings)
     if advice:
         return advice[0].piece
@@ -134,7 +141,7 @@ def first_choice(state: State, now: Moment, settings: FloorSettings, old: str = 
         return resting[0].id
     if under_way:
         return old if old in {p.id for p in under_way} else under_way[0].id
-    return old
+    return END
 
 
 def done_words(state: State, facts: Facts) -> str:

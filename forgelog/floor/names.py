@@ -12,11 +12,10 @@ def letters(state: State) -> dict[str, str]:
 
     Empty when there is only one: then no letter is needed.
     """
-    shown = [
-        o
-        for o in state.orders.values()
-        if o.closed is None and o.pins and any(True for _ in pieces_of(state, o.id))
-    ]
+    if len(state.orders) < 2:
+        return {}
+    worked = {p.order for p in state.pieces.values()}
+    shown = [o for o in state.orders.values() if o.closed is None and o.pins and o.id in worked]
     shown.sort(key=lambda o: (o.taken_s, o.id))
     if len(shown) < 2:
         return {}

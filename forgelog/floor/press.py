@@ -67,7 +67,10 @@ def press(state: State, stand: Stand, key: str, now: Moment, settings: FloorSett
         deed = keys(state, stand, now, settings)[key].deed()
     else:
         deed = _further(Here(state=state, stand=stand, now=now, settings=settings), key)
-    return Pressed(facts=deed.facts, stand=msgspec.structs.replace(deed.stand, arrived=arrived))
+    then = msgspec.structs.replace(deed.stand, arrived=arrived)
+    if not deed.facts and not then.message and then == msgspec.structs.replace(stand, message=""):
+        then = msgspec.structs.replace(then, message="nothing has changed by that")
+    return Pressed(facts=deed.facts, stand=then)
 
 
 def _heard(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> Stand:
@@ -118,10 +121,11 @@ def _further(here: Here, key: str) -> Deed:
         held = in_hand(state)
         if held is not None:
             return Deed(stand=here.clear(message="a piece is in hand"))
-        pieces = numbered(state)
+        pieces = numbered(state, here.now)
         index = int(key) - 1
         if index < len(pieces):
-            return Deed(stand=here.clear(chosen=pieces[index]))
+            message = "it is chosen already" if pieces[index] == stand.chosen else ""
+            return Deed(stand=here.clear(chosen=pieces[index], message=message))
         return Deed(stand=here.clear(message=f"there is no piece {key}"))
     if key == "v":
         return Deed(stand=msgspec.structs.replace(stand, far=not stand.far))

@@ -7,6 +7,7 @@ from forgelog.floor.sums import (
     hot_laid_down,
     needed_s,
     section_of,
+    within_reach,
 )
 from forgelog.recipe.resolved import RestGoal, Step
 from forgelog.trade.rests import cycle_counts, rest_verdict, spread
@@ -36,11 +37,14 @@ def rest_over(state: State, piece: Workpiece, now: Moment) -> Facts:
         return ()
     rested_s = max(0.0, now.rest_s - rest.started_s)
     section = rest.section or section_of(state, piece)
+    required_degc = None
+    if rest.seconds is None and rest.degc is not None:
+        required_degc = within_reach(rest.degc, state.air_degc)
     verdict = rest_verdict(
         section,
         rest.start_degc if rest.start_degc is not None else STOP_DEGC,
         rested_s=rested_s,
-        required_degc=rest.degc if rest.seconds is None else None,
+        required_degc=required_degc,
         required_s=rest.seconds,
         medium=rest.medium,
         air_degc=state.air_degc,
@@ -112,7 +116,7 @@ def rest_begun(
         high_s=round(need_s if timed else need_s * factor, 1),
         then_s=tuple(then),
         skipping=goal.skipping,
-        cycle=step.cycle,
+        cycle=step.cycle or (1 if step.kind == "normalise" else 0),
         from_fire=from_fire,
     )
 

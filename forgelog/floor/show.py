@@ -53,14 +53,14 @@ def view(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> Vi
     meanings = keys(state, stand, now, settings, advice=advice)
     held = in_hand(state)
     piece = held or (None if stand.chosen == ELSE else state.pieces.get(stand.chosen))
-    finished = bool(state.pieces) and all_finished(state)
+    finished = bool(state.pieces) and all_finished(state) and stand.chosen != ELSE
     parts = _finished_card(state) if finished else _card(state, stand, piece, now, settings)
     asking = stand.asking
     if asking is not None and lapsed(asking, now, settings):
         parts["message"] = "the question has lapsed: nothing was done"
         asking = None
     rings = alarms(state, now, settings)
-    digits = {w: i + 1 for i, w in enumerate(numbered(state))}
+    digits = {w: i + 1 for i, w in enumerate(numbered(state, now))}
     listing = None
     if stand.listing is not None:
         made = open_list(stand.listing, state, now, settings)
@@ -117,7 +117,7 @@ def _finished_card(state: State) -> dict[str, Any]:
         "verb_short": "FINISHED",
         "lines": (
             "ENTER ends the session and goes home; the review waits there.",
-            "TAB looks at a piece or opens something else; BACKSPACE takes the last press back.",
+            "TAB leads to something else; BACKSPACE takes the last press back.",
             "Black is not cold: see what is hot before you tidy up.",
         ),
     }

@@ -7,10 +7,10 @@ from forgelog.floor.advice import Advice, next_step, rest_left_s
 from forgelog.floor.rest_acts import goal_words
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Stand
-from forgelog.floor.sums import UNKNOWN_SECTION, degc_now, look_s
+from forgelog.floor.sums import cooling_of, degc_now, look_s, within_reach
 from forgelog.floor.view import FireLine, HotLine, RestLine
 from forgelog.recipe.plain import harmless
-from forgelog.trade.cooling import BLACK_DEGC, HAND_WARM_DEGC, cooling_curve
+from forgelog.trade.cooling import BLACK_DEGC, HAND_WARM_DEGC
 from forgelog.units import show_clock, show_time
 from forgelog.work.moments import Moment
 from forgelog.work.queries import (
@@ -94,8 +94,8 @@ def hot_lines(
         degc = degc_now(state, workpiece, now)
         if degc <= HAND_WARM_DEGC:
             continue
-        curve = cooling_curve(mark.section or UNKNOWN_SECTION, mark.medium, state.air_degc)
-        until_s = now.rest_s + curve.seconds(degc, max(HAND_WARM_DEGC, state.air_degc + 2.0))
+        curve = cooling_of(mark, state.air_degc)
+        until_s = now.rest_s + curve.seconds(degc, within_reach(HAND_WARM_DEGC, state.air_degc))
         looks = "looks black" if degc < BLACK_DEGC else "glows"
         when = clock_time(until_s, settings)
         found.append(

@@ -13,6 +13,10 @@ ELSE = "something else"
 """The card that leads to pause, mends and the end of the day."""
 
 
+END = "the end"
+"""The card that says that all is finished, and where each key leads."""
+
+
 class Asking(msgspec.Struct, frozen=True, kw_only=True):
     """An open question. It is answered by the other key and lapses."""
 
@@ -47,7 +51,7 @@ class Stand(msgspec.Struct, frozen=True, kw_only=True):
     """The smith's place at the screen."""
 
     chosen: str = ""
-    """Workpiece id, or ELSE; "" before the first view."""
+    """Workpiece id, ELSE or END; "" before the first view."""
     asking: Asking | None = None
     listing: Listing | None = None
     entry: str = ""

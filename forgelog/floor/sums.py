@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from forgelog.floor.settings import FloorSettings
 from forgelog.recipe.resolved import RestGoal, Step
-from forgelog.trade.cooling import cooling_curve
+from forgelog.trade.cooling import MEDIA, CoolingCurve, cooling_curve
 from forgelog.trade.heating import look_s as look_after_s
 from forgelog.trade.sections import Section
 from forgelog.work.facts import Hot
 from forgelog.work.moments import Moment
 from forgelog.work.queries import component_of, step_of
-from forgelog.work.state import State, Workpiece
+from forgelog.work.state import HotMark, State, Workpiece
 
 START_DEGC = 1150.0
 """Where a recipe gives no heat to start from. Common practice for mild steel."""
@@ -50,9 +50,14 @@ def degc_now(state: State, workpiece: str, now: Moment) -> float:
     mark = state.hot.get(workpiece)
     if mark is None:
         return state.air_degc
-    section = mark.section or UNKNOWN_SECTION
     gone_s = max(0.0, now.rest_s - mark.at_s)
-    return cooling_curve(section, mark.medium, state.air_degc).degc_after(mark.degc, gone_s)
+    return cooling_of(mark, state.air_degc).degc_after(mark.degc, gone_s)
+
+
+def cooling_of(mark: HotMark, air_degc: float) -> CoolingCurve:
+    """How the piece of this mark cools. The banked fire, which has no sum, counts as a bed."""
+    medium = mark.medium if mark.medium in MEDIA else "bed"
+    return cooling_curve(mark.section or UNKNOWN_SECTION, medium, air_degc)
 
 
 def hot_from_fire(state: State, piece: Workpiece, step: Step) -> Hot:
@@ -62,7 +67,8 @@ def hot_from_fire(state: State, piece: Workpiece, step: Step) -> Hot:
 
 def hot_laid_down(state: State, piece: Workpiece, now: Moment, medium: str = "still air") -> Hot:
     """What is laid aside now, cooling in still air from what the sum says it has left."""
-    return Hot(degc=degc_now(state, piece.id, now), section=section_of(state, piece), medium=medium)
+    degc = round(degc_now(state, piece.id, now), 1)
+    return Hot(degc=degc, section=section_of(state, piece), medium=medium)
 
 
 def whole_heat_s(state: State, piece: Workpiece, step: Step) -> float:
@@ -108,9 +114,13 @@ def needed_s(section: Section, start_degc: float, goal: RestGoal, air_degc: floa
     """Seconds that a rest needs by the sum, or the minutes that the recipe asks for."""
     if goal.seconds is not None:
         return goal.seconds
-    # A rest to "cold" ends a little above the air, or the sum never ends.
-    target = max(goal.degc if goal.degc is not None else 480.0, air_degc + 2.0)
+    target = within_reach(goal.degc if goal.degc is not None else 480.0, air_degc)
     if start_degc <= target:
         return 0.0
     medium = goal.medium if goal.medium in REST_MEDIA else "bed"
     return cooling_curve(section, medium, air_degc).seconds(start_degc, target)
+
+
+def within_reach(degc: float, air_degc: float) -> float:
+    """The end of a rest: a little above the air at the lowest, or the sum never gets there."""
+    return max(degc, air_degc + 2.0)

@@ -24,6 +24,7 @@ _WORDS: dict[type, str] = {
     facts.EndCutOff: "end cut off",
     facts.Cracked: "cracked",
     facts.Scrapped: "scrapped",
+    facts.MadeAgain: "made again",
     facts.Swapped: "another piece",
     facts.HeatsCorrected: "heats put right",
     facts.HeatEndedEarlier: "ended earlier",
@@ -36,6 +37,7 @@ _WORDS: dict[type, str] = {
     facts.MethodChanged: "method",
     facts.Paused: "pause",
     facts.Resumed: "going on",
+    facts.FireLit: "fire lit",
     facts.FireWentOut: "fire out",
     facts.DayEnded: "end of the day",
 }

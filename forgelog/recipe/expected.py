@@ -9,8 +9,8 @@ from typing import Any
 import msgspec
 from msgspec import inspect
 
+from forgelog.recipe.fields import fields_of
 from forgelog.recipe.plain import listed, quoted
-from forgelog.recipe.walk import fields_of
 
 
 def shown(value: Any) -> str:

@@ -7,13 +7,11 @@ that the standard reader takes, it finds every key and every element of every li
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 import msgspec
 
-from forgelog.recipe.problems import Path
-
-DEEPEST = 16
-"""Keys in keys and lists in lists beyond this are not followed; a recipe needs nine."""
+from forgelog.recipe.problems import DEEPEST, Path
 
 
 class Layout(msgspec.Struct, frozen=True, kw_only=True):
@@ -50,6 +48,7 @@ class _TooDeepError(Exception):
     pass
 
 
+@lru_cache(maxsize=1)
 def scan_lines(text: str) -> Layout:
     """Find the line of each key path. Never raises, whatever the text.
 

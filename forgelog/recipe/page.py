@@ -8,11 +8,11 @@ import msgspec
 from msgspec import inspect
 
 from forgelog.recipe.expected import wanted
+from forgelog.recipe.fields import fields_of
 from forgelog.recipe.heats import UNTIL
 from forgelog.recipe.kinds import KEYS_OF
 from forgelog.recipe.plain import listed
 from forgelog.recipe.resolved import KINDS
-from forgelog.recipe.walk import fields_of
 from forgelog.recipe.written import (
     Heat,
     Id,

@@ -11,6 +11,9 @@ from forgelog.recipe.plain import harmless, shortened
 Path = tuple[str | int, ...]
 """Where a thing stands in the file: ("component", 2, "step", 3, "heats"), counted from 0."""
 
+DEEPEST = 16
+"""Keys in keys and lists in lists beyond this are not followed; a recipe needs nine."""
+
 Severity = Literal["error", "warning"]
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
-from forgelog.recipe.places import place_in_words
 from forgelog.recipe.problems import Fault, Path, Problem, Severity
+from forgelog.recipe.quick_shape import quickly_shaped
 from forgelog.recipe.rules import check_rules
-from forgelog.recipe.shape import shaped
 from forgelog.recipe.syntax import Parsed, decoded, parsed
 from forgelog.recipe.written import WrittenRecipe
 
@@ -62,6 +61,19 @@ def _checked(found: Parsed, name: str, problems: list[Problem]) -> WrittenRecipe
             return
         problems.append(located(found, name, path, fault, severity))
 
+    recipe = quickly_shaped(found.table)
+    if recipe is None:
+        return _shaped(found, report)
+    if found.whole:
+        for one in check_rules(recipe):
+            report(one.path, one.fault, one.severity)
+    return recipe
+
+
+def _shaped(found: Parsed, report: Callable[..., None]) -> WrittenRecipe:
+    """The recipe out of tables that are not as they should be, with all that can be said of it."""
+    from forgelog.recipe.shape import shaped
+
     holders: set[Path] = set()
     """Whatever holds something of the wrong shape: it may miss that for this reason alone."""
     wrong: set[Path] = set()
@@ -84,6 +96,8 @@ def located(
     found: Parsed, name: str, path: Path, fault: Fault, severity: Severity = "error"
 ) -> Problem:
     """The fault with its file, line and place in words."""
+    from forgelog.recipe.places import place_in_words
+
     line = found.layout.line_of(path) if path else None
     where, key = place_in_words(path, found.table)
     return _problem(name, line, where, _with_key(fault, path, key), severity, found.rows)
@@ -91,6 +105,8 @@ def located(
 
 def in_words(path: Path, fault: Fault, table: Mapping[str, Any], severity: Severity) -> Problem:
     """The fault with its place in words, of a recipe that comes from no file."""
+    from forgelog.recipe.places import place_in_words
+
     where, key = place_in_words(path, table)
     return _problem("", None, where, _with_key(fault, path, key), severity, ())
 

@@ -23,6 +23,7 @@ from forgelog.recipe.heats import (
     usual_range,
 )
 from forgelog.recipe.kinds import kind_of
+from forgelog.recipe.other_bar import refused_bars, with_bars, with_own_beside
 from forgelog.recipe.plain import did_you_mean, listed, quoted
 from forgelog.recipe.problems import Fault, Problem
 from forgelog.recipe.prose import resolve_prose
@@ -68,21 +69,38 @@ class ResolveError(ValueError):
         super().__init__("\n".join(problem.text for problem in problems))
 
 
-def resolve(written: WrittenRecipe, sizes_mm: Mapping[str, float] | None = None) -> Recipe:
+def resolve(
+    written: WrittenRecipe,
+    sizes_mm: Mapping[str, float] | None = None,
+    bars: Mapping[str, Section] | None = None,
+) -> Recipe:
     """Work out a recipe at an order's sizes.
 
     Args:
         written: As `read_recipe` gave it.
         sizes_mm: The sizes that the order changes, by name, mm; the others are the defaults.
+        bars: The bars that are used in place of the recipe's, by id of the component.
 
     Raises:
-        ResolveError: a size has no such name or lies beyond the recipe's limits, or the recipe
-            has an error at these sizes; holds every problem.
+        ResolveError: a size has no such name or lies beyond the recipe's limits, a bar is for no
+            component that is cut, or the recipe has an error at these sizes and bars; holds every
+            problem.
     """
     asked = dict(sizes_mm or {})
     sizes = default_sizes_mm(written) | {k: v for k, v in asked.items() if k in written.sizes}
-    if problems := _refused_sizes(written, asked) or _errors(written, sizes):
+    problems = _refused_sizes(written, asked) or _errors(written, sizes)
+    if problems := problems or refused_bars(written, sizes, bars or {}):
         raise ResolveError(tuple(problems))
+    if not bars:
+        return _resolved(written, sizes, process_hash(written))
+    actual = with_bars(written, sizes, bars)
+    if problems := _errors(actual, sizes):
+        raise ResolveError(tuple(problems))
+    recipe = _resolved(actual, sizes, process_hash(written))
+    return with_own_beside(recipe, written, sizes, bars)
+
+
+def _resolved(written: WrittenRecipe, sizes: Mapping[str, float], process: str) -> Recipe:
     return Recipe(
         id=written.id,
         name=written.name,
@@ -90,10 +108,10 @@ def resolve(written: WrittenRecipe, sizes_mm: Mapping[str, float] | None = None)
         maker=written.maker or "",
         revision=str(written.revision),
         licence=written.licence,
-        process_hash=process_hash(written),
+        process_hash=process,
         steel=written.steel,
         cautions=recipe_cautions(written),
-        sizes_mm=sizes,
+        sizes_mm=dict(sizes),
         components=tuple(_component(c, written, sizes) for c in written.component),
     )
 

@@ -123,6 +123,13 @@ class Stock(Resolved, frozen=True, kw_only=True):
     trim_mm: float = 0.0
     loss: float = 0.04
     """Share, 0 to 1."""
+    planned: Section | None = None
+    """The recipe's own bar, where another one is used."""
+    planned_mm: float | None = None
+    """What would have been cut of that: proved, or by the sum."""
+    left_mm: float | None = None
+    """What to cut where the finished piece may keep this bar's section wherever the recipe keeps
+    its own; None where that makes no difference or is not known."""
 
 
 class Component(Resolved, frozen=True, kw_only=True):

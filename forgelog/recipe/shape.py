@@ -16,9 +16,9 @@ import msgspec
 from msgspec import inspect
 
 from forgelog.recipe.expected import bare_type, example_of, named, shown, wanted
+from forgelog.recipe.fields import fields_of
 from forgelog.recipe.plain import code_point, did_you_mean, hidden_signs, listed, nearest, quoted
 from forgelog.recipe.problems import Fault, Path
-from forgelog.recipe.walk import fields_of
 from forgelog.recipe.written import (
     WrittenComponent,
     WrittenHeats,

@@ -9,9 +9,12 @@ from typing import Any
 
 import msgspec
 
-from forgelog.recipe.lines import DEEPEST, Layout, scan_lines
 from forgelog.recipe.plain import code_point, hidden_signs, listed
-from forgelog.recipe.problems import Fault, Severity
+from forgelog.recipe.problems import DEEPEST, Fault, Severity
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.recipe.lines import Layout
 
 LARGEST_BYTES = 256 * 1024
 """A recipe is a page or two; a file beyond this is something else."""
@@ -27,11 +30,16 @@ class Parsed(msgspec.Struct, frozen=True, kw_only=True):
     """A text that could be read as TOML, perhaps after leaving out broken lines."""
 
     table: Mapping[str, Any]
-    layout: Layout
+    text: str
     rows: tuple[str, ...]
     """The lines of the file."""
     whole: bool
     """False where lines were left out, so that keys may be missing for that reason alone."""
+
+    @property
+    def layout(self) -> Layout:
+        """Which line each key stands on; worked out when it is first asked for."""
+        return _layout(self.text)
 
 
 def decoded(data: bytes, report: ReportLine) -> str | None:
@@ -72,39 +80,63 @@ def parsed(text: str, report: ReportLine) -> Parsed | None:
     """
     rows = tuple(row.removesuffix("\r") for row in text.split("\n"))
     clean = _hidden_in(rows, report)
-    layout = scan_lines(text)
-    if layout.too_deep is not None:
-        found = f"goes more than {DEEPEST} tables or lists deep"
-        report(layout.too_deep, Fault(found=found, expected="no recipe needs more than 9"), "error")
-        return None
+    if max(row.count(".") for row in rows) > DEEPEST and _too_deep(text, report):
+        return None  # before the reader, which is slow at a name of very many parts
     lines = text.split("\n")
     whole = clean
     for _ in range(_TRIES):
         try:
             table = tomllib.loads("\n".join(lines))
         except tomllib.TOMLDecodeError as error:
+            if _too_deep(text, report):
+                return None
             whole = False
             line = _line_in(str(error), lines)
             if not hidden_signs(rows[line - 1]):
-                report(line, _in_words(str(error), rows[line - 1], layout, line), "error")
-            if not _stands_alone(layout, lines, line):
+                report(line, _in_words(str(error), rows[line - 1], _layout(text), line), "error")
+            if not _stands_alone(_layout(text), lines, line):
                 return None
             lines[line - 1] = ""
         except (ValueError, RecursionError, OverflowError):
-            found = "the file holds a number with more digits than can be read"
-            report(_long_number(rows), Fault(found=found), "error")
+            if not _too_deep(text, report):
+                found = "the file holds a number with more digits than can be read"
+                report(_long_number(rows), Fault(found=found), "error")
             return None
         else:
-            return Parsed(table=table, layout=layout, rows=rows, whole=whole)
+            if _goes_deep(table, DEEPEST) and _too_deep(text, report):
+                return None
+            return Parsed(table=table, text=text, rows=rows, whole=whole)
     return None
+
+
+def _layout(text: str) -> Layout:
+    from forgelog.recipe.lines import scan_lines
+
+    return scan_lines(text)
+
+
+def _too_deep(text: str, report: ReportLine) -> bool:
+    """Report the line where the nesting goes too deep to be followed, if there is one."""
+    line = _layout(text).too_deep
+    if line is not None:
+        found = f"goes more than {DEEPEST} tables or lists deep"
+        report(line, Fault(found=found, expected="no recipe needs more than 9"), "error")
+    return line is not None
+
+
+def _goes_deep(value: dict[str, Any] | list[Any], most: int) -> bool:
+    """Whether anything lies under more than so many keys and numbers."""
+    inner = value.values() if isinstance(value, dict) else value
+    if most == 0:
+        return bool(inner)
+    return any(_goes_deep(one, most - 1) for one in inner if isinstance(one, (dict, list)))
 
 
 def _hidden_in(rows: tuple[str, ...], report: ReportLine) -> bool:
     """Report signs that show nothing, in comments too; True where there are none."""
     clean = True
     for number, row in enumerate(rows, 1):
-        hidden = hidden_signs(row)
-        if hidden:
+        if not (row.isascii() and row.isprintable()) and (hidden := hidden_signs(row)):
             names = listed((code_point(sign) for sign in hidden[:5]), "and")
             found = f"the line holds {names}, which cannot be seen"
             report(number, Fault(found=found, expected="take it out"), "error")
@@ -112,13 +144,13 @@ def _hidden_in(rows: tuple[str, ...], report: ReportLine) -> bool:
     return clean
 
 
-_AT = re.compile(r" \(at line (\d+), column \d+\)$")
+_AT = r" \(at line (\d+), column \d+\)$"
 _AT_END = " (at end of document)"
 
 
 def _line_in(message: str, lines: list[str]) -> int:
     """The line that the TOML reader names; of a text that ends too soon, its last line."""
-    if match := _AT.search(message):
+    if match := re.search(_AT, message):
         return min(int(match[1]), len(lines))
     last = len(lines)
     while last > 1 and not lines[last - 1].strip():
@@ -134,7 +166,7 @@ def _stands_alone(layout: Layout, lines: list[str], line: int) -> bool:
 
 def _in_words(message: str, row: str, layout: Layout, line: int) -> Fault:
     """What the TOML reader says, in a smith's words."""
-    head = _AT.sub("", message).removesuffix(_AT_END)
+    head = re.sub(_AT, "", message).removesuffix(_AT_END)
     name = re.match(r"\s*([A-Za-z0-9_.-]+)\s*=", row)
     key = name[1][:40] if name else "the value"
     for start, found, expected in _WORDS:

@@ -103,7 +103,7 @@ def _put_beside(page: Page, x: int, y: int, rows: int, view: View) -> None:
     if at > y and view.fire:
         at += 1
     listed = [(f"{f.name}, {f.clock} in the fire", f.look) for f in view.fire]
-    listed += [(f"NEXT  {line}", False) for line in view.next]
+    listed += [(f"{'      ' if i else 'NEXT  '}{line}", False) for i, line in enumerate(view.next)]
     for words, look in listed[: max(0, y + rows - at)]:
         if look:
             after = page.put(x, at, "LOOK", Look.LOOK) + 1

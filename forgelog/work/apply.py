@@ -50,6 +50,7 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.Gauged: bench.gauged,
     facts.JudgedBy: bench.judged_by,
     facts.Scrapped: mends.scrapped,
+    facts.MadeAgain: mends.made_again,
     facts.LotSpoilt: mends.lot_spoilt,
     facts.StepReopened: mends.step_reopened,
     facts.Swapped: mends.swapped,
@@ -132,7 +133,12 @@ def _counted(state: State) -> State:
 def _begin(state: State, press: Press, began: SessionBegan) -> State:
     """A session begins. Undo reaches over its beginning only into the one that it continues."""
     goes_on = bool(began.continues) and began.continues == state.session
-    moment = now(state, press.at) if goes_on else start(press.at)
+    # What lay between two sessions is never work, whichever clock ran on.
+    moment = (
+        advance(state.moment, state.stamp, press.at, paused=True)
+        if goes_on and state.stamp is not None
+        else start(press.at)
+    )
     after = replace(settle(state, moment), moment=moment, stamp=press.at, session=began.session)
     after = happened(after, press.facts)
     if goes_on:

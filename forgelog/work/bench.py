@@ -21,15 +21,21 @@ def bench_begun(state: State, fact: BenchBegun) -> State:
     piece = piece_at(state, fact.workpiece, WAITING, BENCH)
     if step_named(state, piece, fact.step) != piece.step:
         raise CannotBe(f"{piece.id} does not stand at {fact.step}")
-    for other in tuple(state.pieces.values()):
-        if other.place == BENCH and other.running and other.id != piece.id:
-            state = bench_stopped(state, BenchStopped(workpiece=other.id))
+    state = bench_clocks_stopped(state, but=piece.id)
     if piece.running:
         return state
     if piece.place != BENCH:
         piece = moved(state, piece, BENCH, where="")
     piece = begun_step(state, replace(piece, running=True, bench_work_s=state.moment.work_s))
     return put(state, piece)
+
+
+def bench_clocks_stopped(state: State, *, but: str = "") -> State:
+    """The state with no bench clock running, but for one piece's."""
+    for piece in tuple(state.pieces.values()):
+        if piece.place == BENCH and piece.running and piece.id != but:
+            state = bench_stopped(state, BenchStopped(workpiece=piece.id))
+    return state
 
 
 def bench_stopped(state: State, fact: BenchStopped) -> State:

@@ -348,6 +348,14 @@ class Scrapped(Fact, frozen=True, kw_only=True, tag="scrapped"):
     remake: NewPiece | None = None
 
 
+class MadeAgain(Fact, frozen=True, kw_only=True, tag="made again"):
+    """A piece that was scrapped for good is made again after all: a new workpiece in its slot."""
+
+    workpiece: str
+    """The scrapped one."""
+    remake: NewPiece
+
+
 class Swapped(Fact, frozen=True, kw_only=True, tag="swapped"):
     """It was the other piece that the smith held."""
 
@@ -474,6 +482,7 @@ AnyFact = (
     | EndCutOff
     | Cracked
     | Scrapped
+    | MadeAgain
     | Swapped
     | HeatsCorrected
     | HeatEndedEarlier

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from forgelog.work.bench import bench_clocks_stopped
 from forgelog.work.changes import (
     CannotBe,
     at_step,
@@ -38,11 +39,12 @@ def put_in_fire(state: State, fact: PutInFire) -> State:
 
 
 def taken_out(state: State, fact: TakenOut) -> State:
-    """Out of the fire and into the hand: a heat begins."""
+    """Out of the fire and into the hand: a heat begins, and nobody is at the bench."""
     piece = piece_at(state, fact.workpiece, FIRE)
     held = in_hand(state)
-    if held is not None:
+    if held is not None and _in_play(state, held):
         raise CannotBe(f"{held.id} is in hand already")
+    state = bench_clocks_stopped(state)
     now = state.moment
     fire_s = now.rest_s - piece.since_s
     piece = moved(
@@ -65,6 +67,12 @@ def taken_out(state: State, fact: TakenOut) -> State:
     return marked_hot(put(state, piece), piece.id, fact.hot)
 
 
+def _in_play(state: State, piece: Workpiece) -> bool:
+    """Whether this session works on the piece's order: another laptop's hand is not ours."""
+    here = next((s for s in state.sessions if s.id == state.session), None)
+    return here is None or piece.order in here.orders
+
+
 def heat_closed(state: State, piece: Workpiece, *, counted: bool) -> Workpiece:
     """The piece with its open heat closed: counted or only noted."""
     if piece.open is None:
@@ -76,7 +84,7 @@ def heat_closed(state: State, piece: Workpiece, *, counted: bool) -> Workpiece:
         shared=piece.shared or (share and counted),
         heats_all=piece.heats_all + (1 if counted or share else 0),
         work_s=piece.work_s + state.moment.work_s - piece.open.stretch_work_s,
-        last_heat_s=state.moment.rest_s,
+        last_heat_s=state.moment.rest_s if counted or share else piece.last_heat_s,
         open=None,
     )
 

@@ -7,6 +7,7 @@ from collections.abc import Container
 from forgelog.recipe.resolved import Component, Recipe
 from forgelog.work.facts import NewPiece
 from forgelog.work.ids import workpiece_id
+from forgelog.work.state import Order, Workpiece
 
 
 def make_pieces(
@@ -59,6 +60,21 @@ def make_pieces(
             for number in range(component.each):
                 add(component, _mark(component, number), set_number, 0)
     return tuple(made)
+
+
+def again(order: Order, piece: Workpiece) -> NewPiece:
+    """A new workpiece in the slot of one that was scrapped, with a serial of its own."""
+    serial = order.serials + 1
+    return NewPiece(
+        id=workpiece_id(piece.order, piece.component, serial),
+        component=piece.component,
+        serial=serial,
+        mark=piece.mark,
+        set=piece.set,
+        slot=piece.slot,
+        lot=piece.lot,
+        remade_from=piece.id,
+    )
 
 
 def _mark(component: Component, number: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from forgelog.recipe.resolved import HEAT_KINDS
 from forgelog.work.changes import (
     CannotBe,
     at_step,
@@ -19,6 +20,7 @@ from forgelog.work.facts import (
     HeatEndedEarlier,
     HeatsCorrected,
     LotSpoilt,
+    MadeAgain,
     NewPiece,
     Noted,
     Scrapped,
@@ -102,6 +104,16 @@ def scrapped(state: State, fact: Scrapped) -> State:
     return state
 
 
+def made_again(state: State, fact: MadeAgain) -> State:
+    """A remake after all."""
+    piece = piece_at(state, fact.workpiece, SCRAPPED)
+    if any(p.remade_from == piece.id for p in state.pieces.values()):
+        raise CannotBe(f"{piece.id} is made again already")
+    state = made(state, piece.order, fact.remake, pin=piece.pin)
+    remade = state.pieces[fact.remake.id]
+    return put(state, replace(remade, troubles=("remade",)))
+
+
 def lot_spoilt(state: State, fact: LotSpoilt) -> State:
     """Some of a handful are spoilt; those not made again make it smaller."""
     piece = piece_at(state, fact.workpiece)
@@ -137,10 +149,12 @@ def step_reopened(state: State, fact: StepReopened) -> State:
     before = next((r for r in reversed(piece.done) if r.step == fact.step), None)
     names = {s.id for s in steps_of(state, piece)[index:]}
     back = at_step(piece, index)
+    step = steps_of(state, piece)[index]
+    stays = piece.place == FIRE and (step.kind == "forge" or step.kind in HEAT_KINDS)
     back = moved(
         state,
         back,
-        WAITING,
+        FIRE if stays else WAITING,
         running=False,
         rest=None,
         reopened=True,
@@ -157,7 +171,7 @@ def step_reopened(state: State, fact: StepReopened) -> State:
             started_s=before.started_s,
             in_fire=before.in_fire,
         )
-    return put(state, back)
+    return put(state, replace(back, since_s=piece.since_s) if stays else back)
 
 
 def _back_in_hand(state: State, piece: Workpiece, index: int, fact: StepReopened) -> Workpiece:
@@ -188,7 +202,7 @@ def swapped(state: State, fact: Swapped) -> State:
     """The smith held the other piece: both change places, with the heat that is under way."""
     a = piece_at(state, fact.workpiece, HAND)
     b = piece_at(state, fact.other, WAITING, FIRE)
-    if a.component != b.component and a.order == b.order and a.open and a.open.steps:
+    if a.open is not None and a.open.steps:
         raise CannotBe("a step was finished in this heat: undo that first")
     held = a.open
     a2 = replace(

@@ -42,7 +42,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory(dir=args.book) as folder:
         env = {f"FORGELOG_{name}": f"{folder}/{name}" for name in ("DEVICE", "CACHE", "BOOK")}
         program = ["-m", "tests.bench.floor_program"]
-        with Terminal(program, width=100, height=30, env=env) as terminal:
+        with Terminal(program, width=100, height=30, env=env, whole_s=0) as terminal:
             terminal.wait_for("BACKSPACE")
             for _ in range(args.presses // 2):
                 for key in ("enter", "backspace"):

@@ -65,7 +65,10 @@ def test_an_order_without_a_label_is_called_by_the_end_of_its_id(
         ({"recipe": "test-pim"}, 'no recipe "test-pim".*did you mean "test-pin"'),
         ({"sizes_mm": {"dorp": 50.0}}, 'no size of this recipe.*did you mean "drop"'),
         ({"sizes_mm": {"drop": 500.0}}, "more than the most, 120 mm"),
-        ({"sizes_mm": {"drop": 1.0, "x": 2.0}}, r"no size of this recipe.*less than the least, 20 mm"),
+        (
+            {"sizes_mm": {"drop": 1.0, "x": 2.0}},
+            r"no size of this recipe.*less than the least, 20 mm",
+        ),
         ({"count": 0}, "from 1 to 200"),
         ({"count": 201}, "from 1 to 200"),
         ({"promised": "1.3.2026"}, 'no date; write year, month and day, like "2026-05-30"'),

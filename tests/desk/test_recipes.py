@@ -88,7 +88,7 @@ def test_folders_that_hold_no_recipes_are_passed_over(book: Path) -> None:
         (book / folder).mkdir()
         (book / folder / "x.toml").write_text("x")
     (book / "recipes" / "loop").symlink_to(book)
-    assert [file.name for file in recipe_files(book)] == ["my-hook.toml"]
+    assert [os.path.basename(file) for file in recipe_files(book)] == ["my-hook.toml"]
     (book / "empty").mkdir()
     with pytest.raises(CannotRead, match="has no recipe in it"):
         list(recipe_files(book / "empty"))

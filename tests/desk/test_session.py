@@ -155,8 +155,12 @@ def test_undo_reaches_back_into_the_session_that_goes_on(shop: Shop, clock: Fake
     taken(shop, clock, "poker-and-shovel")  # another order, meanwhile, at the desk
     clock.start_again(30.0)
     again = resume(shop.again(), clock=clock)
-    clock.go_on(5.0)
-    again.press("backspace")
+    listing = again.view().list
+    assert listing is not None
+    assert "did the fire burn on" in listing.title
+    for key in ("enter", "backspace", "backspace"):
+        clock.go_on(5.0)
+        again.press(key)
     assert all(p.place == "waiting" for p in again.state.pieces.values())
     again.close()
 
@@ -176,6 +180,39 @@ def test_there_is_nothing_to_resume_after_the_day_was_ended(shop: Shop, clock: F
     assert unfinished(shop.again()) is None
     with pytest.raises(CannotDo, match="no session"):
         resume(shop.again(), clock=clock)
+
+
+def test_the_session_that_was_cut_off_is_known_though_the_clock_was_set_back(
+    shop: Shop, clock: FakeClock
+) -> None:
+    order = taken(shop, clock)
+    first = begun(shop, clock, order)
+    first.press("q")
+    for _ in range(6):
+        clock.go_on(2.0)
+        first.press("enter")
+        if first.state.ended:
+            break
+    first.close()
+    assert first.state.ended
+    clock.set_wall(-7200.0)
+    second = begun(shop, clock, order)
+    assert second.id < first.id
+    second.close()
+    record = unfinished(shop.again())
+    assert record is not None
+    assert record.id == second.id
+
+
+def test_a_session_cut_off_long_before_others_is_not_gone_on_with(
+    shop: Shop, clock: FakeClock
+) -> None:
+    first, second = taken(shop, clock), taken(shop, clock)
+    begun(shop, clock, first).close()
+    begun(shop, clock, second).close()
+    clock.go_on(60.0)
+    close_order(shop.again(), find_order(shop.again().state, second), clock=clock)
+    assert unfinished(shop.again()) is None
 
 
 def test_starting_anew_lays_aside_what_a_cut_off_session_left_in_hand(

@@ -14,7 +14,7 @@ def work(session: FloorSession, clock: FakeClock, presses: int) -> None:
             return
         live = {line.key: line.live for line in view.keys}
         if view.list is not None:
-            key = "space"
+            key = "enter" if "did the fire burn on" in view.list.title else "space"
         elif live["ENTER"] and (number + session.state.press) % 3 != 0:
             key = "enter"
         elif live["SPACE"]:

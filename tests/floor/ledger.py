@@ -49,6 +49,8 @@ class InHand(msgspec.Struct, frozen=True, kw_only=True):
 
     key: Key
     since_s: float
+    """When the present step was begun in it."""
+    taken_s: float
     shared: bool = False
     """A step was finished in it already."""
 
@@ -116,7 +118,7 @@ class Ledger:
                 self._done_in_hand(seen)
             return
         if seen.key == "space" and words.startswith(("out of the fire", "out and into")):
-            held = InHand(key=card_key(seen.after), since_s=seen.work_s)
+            held = InHand(key=card_key(seen.after), since_s=seen.work_s, taken_s=seen.work_s)
             self.now = replace(self.now, hand=held)
         elif seen.key == "space" and words == "does not fit: the step again":
             key = card_key(view)
@@ -129,7 +131,7 @@ class Ledger:
         lump = self.lump(held.key)
         goes_on = seen.after.clock_words == "in hand"
         unknown = lump.unknown
-        if seen.work_s - held.since_s > NOBODY_KNOWS_S:
+        if seen.work_s - held.taken_s > NOBODY_KNOWS_S:
             unknown = unknown | {number}
         heats = dict(lump.heats)
         taken = heats.pop(number, 0) + 1
@@ -167,6 +169,8 @@ class Ledger:
         if seen.words == "end the rest now" and seen.counted:
             lump = self.lump(key)
             self._put(key, replace(lump, early=lump.early + 1))
+        elif seen.words == "make another after all":
+            self._again(self.named(seen.before.question.split(" was scrapped")[0]))
         elif seen.words == "skip the rest" and seen.counted:
             lump = self.lump(key)
             self._put(key, replace(lump, skipped=lump.skipped + 1))
@@ -179,9 +183,13 @@ class Ledger:
         listed = seen.before.list
         assert listed is not None
         choice, title = listed.choices[listed.at], listed.title
+        if choice.startswith("nothing to choose"):
+            return
         if title.startswith("trouble: "):
             self.target = self.named(title.removeprefix("trouble: "))
             self.remake = choice == "scrap it, make another"
+            if choice == "make another after all":
+                self._again(self.target)
             if choice == "lay it aside":
                 self._close(seen)
         elif title == "scrapped: why?":
@@ -199,6 +207,9 @@ class Ledger:
             done = {**lump.done, number: lump.heats.get(number, 0)}
             unknown = lump.unknown | {number}
             self._put(key, replace(lump, heats=heats, done=done, unknown=unknown))
+        elif title.startswith("pause: where"):
+            if choice in ("back in the fire", "aside"):
+                self._close(seen)
         elif choice.startswith("that last heat was two"):
             self._one_more()
         elif title.startswith("end of the day") and self.now.hand and seen.counted:
@@ -215,7 +226,12 @@ class Ledger:
         spoilt = replace(lumps[-1], scrapped=reason, rests_unclear=True)
         more = (Lump(),) if self.remake else ()
         lumps = {**self.now.lumps, key: (*lumps[:-1], spoilt, *more)}
-        self.now = replace(self.now, lumps=lumps)
+        last = None if self.now.last == key else self.now.last
+        self.now = replace(self.now, lumps=lumps, last=last)
+
+    def _again(self, key: Key) -> None:
+        lumps = (*self.now.lumps[key], Lump())
+        self.now = replace(self.now, lumps={**self.now.lumps, key: lumps})
 
     def _swap(self, other: Key) -> None:
         held = self.now.hand
@@ -240,7 +256,7 @@ class Ledger:
         lump = self.lump(key)
         heats = {n: h for n, h in lump.heats.items() if n <= number}
         if number in lump.done:
-            heats[number] = lump.done[number]
+            heats[number] = 0 if number in lump.unknown else lump.done[number]
         done = {n: h for n, h in lump.done.items() if n < number}
         unknown = frozenset(n for n in lump.unknown if n < number)
         self._put(key, replace(lump, heats=heats, done=done, unknown=unknown, rests_unclear=True))

@@ -15,14 +15,32 @@ from forgelog.recipe.resolve import resolve
 from forgelog.recipe.resolved import Recipe
 
 NAMES = (
-    *("strap", "pintle", "hook", "leaf", "bar", "arm", "foot", "collar", "staple", "drift", "chisel"),
+    *(
+        "strap",
+        "pintle",
+        "hook",
+        "leaf",
+        "bar",
+        "arm",
+        "foot",
+        "collar",
+        "staple",
+        "drift",
+        "chisel",
+    ),
     "long-handled flesh fork with a twist and a ring",
 )
 MARKS = (("left", "right"), ("upper", "lower"), ("A", "B", "C"))
 BARS = ("12 mm square", "40 x 8 mm flat", "16 mm round", "25 mm square", "6 mm square")
 VERBS = (
     *("draw the taper", "roll the eye", "set down the shoulder", "twist", "bend it on the jig"),
-    *("spread the leaf", "punch the hole", "square up the corner that is to show", "point", "upset"),
+    *(
+        "spread the leaf",
+        "punch the hole",
+        "square up the corner that is to show",
+        "point",
+        "upset",
+    ),
 )
 TOOLS = ("16 mm mandrel", "hook jig", "side set", "swage", "monkey tool")
 COLD = (("drill", "bench"), ("file the edges", "bench"), ("try it in the plate", "fit"))
@@ -133,7 +151,7 @@ class _Steps:
 
 def recipe_text(rng: Random, name: str = "order-of-chance") -> str:
     """A small recipe of one to four components, as a smith would write it."""
-    parts = rng.choice((1, 1, 1, 2, 2, 3))
+    parts = rng.choice((1, 1, 1, 1, 2, 3))
     steel = "mild"
     rows: list[str] = []
     made: list[tuple[str, int]] = []
@@ -144,10 +162,10 @@ def recipe_text(rng: Random, name: str = "order-of-chance") -> str:
         if lot:
             _few(steps)
         else:
-            steps.body(2 if parts > 1 else 3)
+            steps.body(1 if parts > 1 else 3)
             if steps.chance(0.2):
                 steps.treated()
-                steel = "1045"
+                steel = rng.choice(("1045", "1045", "unknown"))
         steps.tail()
         rows += [*lines, *steps.rows]
         made.append((f"part-{len(made) + 1}", each))
@@ -161,11 +179,11 @@ def recipe_text(rng: Random, name: str = "order-of-chance") -> str:
 
 def _head(rng: Random, title: str, ident: str, *, lot: bool) -> tuple[list[str], int]:
     lines = ["\n[[component]]", f'id = "{ident}"', f'name = "{title}"']
-    each = rng.choice((1, 1, 2, 3))
+    each = rng.choice((1, 1, 1, 2, 3))
     if lot:
-        each = rng.choice((2, 3, 4))
+        each = rng.choice((2, 3))
         lines.append("lot = true")
-    elif rng.random() < 0.35:
+    elif rng.random() < 0.3:
         marks = rng.choice(MARKS)
         each = len(marks) * rng.choice((1, 1, 2)) if len(marks) == 2 else len(marks)
         key = rng.choice(("hands", "variant"))

@@ -8,7 +8,8 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from forgelog.recipe.lines import DEEPEST, scan_lines
+from forgelog.recipe.lines import scan_lines
+from forgelog.recipe.problems import DEEPEST
 from tests.properties.strategies import TomlText, toml_texts
 
 

@@ -12,6 +12,7 @@ waits.
 
 from __future__ import annotations
 
+import codecs
 import fcntl
 import os
 import pty
@@ -68,6 +69,7 @@ class Terminal:
         env: Mapping[str, str] | None = None,
         without: Sequence[str] = (),
         python: str = sys.executable,
+        whole_s: float = 0.01,
     ) -> None:
         """Start Python with these arguments.
 
@@ -78,7 +80,10 @@ class Terminal:
             env: Variables to set besides a small, fixed set.
             without: Variables to take out of it.
             python: The interpreter.
+            whole_s: The screen counts as painted once nothing has arrived for so long: half a
+                page is never read. 0 for every byte as it comes.
         """
+        self.whole_s = whole_s
         self.screen = pyte.Screen(width, height)
         self.stream = pyte.Stream(self.screen)
         self.received = b""
@@ -232,7 +237,7 @@ class Terminal:
         return bool(flags & termios.ECHO and flags & termios.ICANON)
 
     def _read(self) -> None:
-        decode = __import__("codecs").getincrementaldecoder("utf-8")("replace").decode
+        decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         while True:
             master = self.master
             if master < 0:
@@ -247,6 +252,7 @@ class Terminal:
                 break
             if not data:
                 break
+            data += self._rest_of_paint(master)
             with self.changed:
                 self.received += data
                 self.paints += 1
@@ -255,6 +261,19 @@ class Terminal:
         with self.changed:
             self.ended = True
             self.changed.notify_all()
+
+    def _rest_of_paint(self, master: int) -> bytes:
+        """What still arrives of a paint: a pseudo-terminal hands on 4 kB at a time."""
+        rest = b""
+        try:
+            while self.whole_s and select.select([master], [], [], self.whole_s)[0]:
+                data = os.read(master, 65536)
+                if not data:
+                    break
+                rest += data
+        except (OSError, ValueError):
+            pass
+        return rest
 
     @staticmethod
     def _set_size(fileno: int, width: int, height: int) -> None:

@@ -125,3 +125,25 @@ def test_without_a_book_it_says_how_to_make_one(tmp_path: Path) -> None:
     with forgelog(env) as terminal:
         assert terminal.wait_exit() == 2
         assert "new-book" in terminal.text()
+
+
+def test_a_second_floor_on_the_same_book_only_looks(env: dict[str, str]) -> None:
+    from forgelog.desk.orders import take_order
+
+    take_order(open_shop(), "test-pin")
+    with forgelog(env) as first:
+        first.wait_for("lay out this order")
+        first.press("enter")
+        first.wait_for("light the fire, begin")
+        first.press("enter")
+        first.wait_for("FIRE 0 of 3")
+        with forgelog(env) as second:
+            second.wait_for("go on where it was cut off")
+            second.press("enter")
+            second.wait_for("FIRE 0 of 3")
+            second.press("space")
+            second.wait_for("only looking: another floor has this book")
+            first.press("space")
+            first.wait_for("FIRE 1 of 3")
+            second.wait_for("FIRE 1 of 3")
+    assert [p.place for p in open_shop().state.pieces.values()].count("fire") == 1

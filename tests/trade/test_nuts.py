@@ -10,16 +10,10 @@ from forgelog.trade.errors import SumError
 from forgelog.trade.fuel import fuel_kg
 from forgelog.trade.gauges import gauge_mm, near_gauge, parse_gauge
 from forgelog.trade.limits import limits
-from forgelog.trade.nuts import (
-    blank_cut_mm,
-    check_blank,
-    forged_head_mm,
-    nut_blank,
-    through_bolt,
-    timber_shrink_mm,
-)
+from forgelog.trade.nuts import blank_cut_mm, check_blank, forged_head_mm, nut_blank
 from forgelog.trade.sections import parse_section as bar
 from forgelog.trade.threads import thread
+from forgelog.trade.through import through_bolt, timber_shrink_mm
 
 M12 = thread("M12")
 FLAT = bar("25 x 12 mm flat")

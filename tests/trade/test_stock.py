@@ -6,7 +6,12 @@ import pytest
 
 from forgelog.trade.errors import SumError
 from forgelog.trade.sections import parse_section
-from forgelog.trade.stock import becomes_mm, blank_length_mm, scale_loss
+from forgelog.trade.stock import (
+    becomes_mm,
+    blank_length_mm,
+    cut_of_other_bar_mm,
+    scale_loss,
+)
 
 BAR = parse_section("20 mm square")
 
@@ -48,3 +53,12 @@ def test_scale_takes_more_of_a_thin_bar() -> None:
     )
     assert thin == pytest.approx(0.04)
     assert stout == pytest.approx(0.01)
+
+
+def test_another_bar_than_the_recipes_is_cut_by_its_volume() -> None:
+    planned, actual = parse_section("12 mm square"), parse_section("12.7 mm square")
+    cut = cut_of_other_bar_mm(300.0, planned, actual, grip_mm=35.0)
+    assert cut == pytest.approx(265 * 144 / 161.29 + 35)
+    assert cut_of_other_bar_mm(300.0, planned, planned, grip_mm=35.0) == pytest.approx(300.0)
+    with pytest.raises(SumError, match="leaves nothing"):
+        cut_of_other_bar_mm(30.0, planned, actual, grip_mm=35.0)

@@ -7,6 +7,7 @@ import pytest
 
 from forgelog.work.apply import CannotBe, apply
 from forgelog.work.facts import (
+    FireLit,
     HeatsCorrected,
     OrderTaken,
     Press,
@@ -134,9 +135,33 @@ def test_undo_reaches_into_the_session_that_this_one_continues() -> None:
     assert shop.piece("hook").place == "waiting"
 
 
-def test_a_new_session_finds_nothing_in_the_fire_once_it_is_lit() -> None:
-    from forgelog.work.facts import FireLit
+def test_the_hours_between_two_sessions_are_never_work() -> None:
+    shop = Shop(hooks())
+    shop.press("space", 60)
+    shop.press("space", 150)
+    shop.wait(7200)
+    shop.seq = 0
+    worked_s = shop.state.moment.work_s
+    shop.tell(SessionBegan(version="0", session="s2", device="bench", continues="s1"))
+    assert shop.state.moment.work_s == worked_s
+    assert shop.state.moment.rest_s > EIGHT + 7200
 
+
+def test_a_piece_in_hand_on_another_laptop_keeps_nobody_from_taking_one_out() -> None:
+    shop = Shop(hooks(), hooks())
+    shop.press("space", 60)
+    shop.press("space", 150)
+    other = SessionBegan(version="0", session="s2", device="other", orders=("o2",))
+    shop.seq = 0
+    shop.tell(other)
+    shop.tell(FireLit(places=3, orders=("o2",)))
+    hook = next(p.id for p in shop.state.pieces.values() if p.order == "o2")
+    shop.tell(PutInFire(workpiece=hook))
+    shop.tell(TakenOut(workpiece=hook))
+    assert shop.state.pieces[hook].place == "hand"
+
+
+def test_a_new_session_finds_nothing_in_the_fire_once_it_is_lit() -> None:
     shop = Shop(hooks())
     shop.press("space", 60)
     shop.tell(FireLit(places=3))

@@ -1,6 +1,6 @@
 """What a sum answers: named numbers for a machine, and the same as lines for a smith."""
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 import math
 from collections.abc import Callable
@@ -164,6 +164,7 @@ SHOWN: dict[str, Callable[[float, UnitSystem | str], str]] = {
     "volume": _volume,
     "mass": show_mass,
     "mass a metre": _mass_a_metre,
+    "sheet": _scaled("kg/m2", "lb/ft2", 0.2048161436),
     "temperature": _temperature,
     "time": lambda seconds, _: show_time(seconds),
     "percent": lambda percent, _: f"{_figures(percent)} %",

@@ -4,13 +4,12 @@ One declaration serves the shell and the screen: a field has a name, a line of h
 thing that it is, and the usual choices that a screen steps through.
 """
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, NamedTuple, cast
 
-from forgelog.desk.sums.kinds import LIKE, READERS, Unread
-from forgelog.recipe.plain import did_you_mean, quoted
+from forgelog.desk.sums.kinds import LIKE, READERS, Unread, quoted
 from forgelog.trade.errors import SumError
 from forgelog.units.errors import ReadError
 
@@ -54,7 +53,9 @@ class Sum(NamedTuple):
     fields: tuple[Field, ...]
     examples: tuple[str, ...]
     """What to write after `forgelog sums`; our own inventions."""
-    work: Callable[[Asked], Answer]
+    work: Callable[["Asked"], "Answer"]
+    one_of: tuple[str, ...] = ()
+    """Fields of which one is said: on a screen another one takes its place."""
 
     @property
     def bare(self) -> tuple[Field, ...]:
@@ -86,7 +87,7 @@ class Asked:
         """The same, or None where nothing was said."""
         return cast("float | None", self._values.get(name))
 
-    def section(self, name: str) -> Section:
+    def section(self, name: str) -> "Section":
         """A bar."""
         return cast("Section", self._values[name])
 
@@ -107,7 +108,7 @@ class Asked:
         return bool(self._values.get(name))
 
 
-def ask(one: Sum, given: dict[str, list[str]], *, book: str | None = None) -> Answer:
+def ask(one: Sum, given: dict[str, list[str]], *, book: str | None = None) -> "Answer":
     """Work a sum.
 
     Args:
@@ -250,11 +251,13 @@ def _share(one: Sum, words: list[str], given: dict[str, list[str]]) -> None:
 def _missing(one: Sum, field: Field) -> str:
     name = field.name if field.bare else f"--{field.name}"
     like = LIKE[field.kind](field.choices)
-    example = f"\n    like: forgelog sums {one.examples[0]}"
+    example = f"\n    like: forgelog sums {one.name} {one.examples[0]}"
     return f"{one.name} wants {name}, {field.says}: {like}{example}"
 
 
 def _no_field(one: Sum, name: str) -> str:
+    from forgelog.recipe.plain import did_you_mean
+
     names = [field.name for field in one.fields if not field.bare]
     known = ", ".join(f"--{other}" for other in (*names, "json", "units"))
     hint = did_you_mean(name, names)

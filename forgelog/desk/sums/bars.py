@@ -25,8 +25,8 @@ def _bar(asked: Asked) -> Answer:
         return Answer(
             write_section(bar),
             (
-                Row("mass_kg_per_m2", "a square metre weighs", f"{per_m2:.2f} kg"),
-                Row("kg_per_m2", "", per_m2),
+                Row("mass_kg_per_m2", "a square metre weighs", per_m2, "sheet"),
+                Row("thick_mm", "thickness", bar.a_mm, "fine"),
             ),
             _SOURCE,
             "a sheet has no width: give it as a flat for its area, like 200 x 3 mm flat",
@@ -47,7 +47,9 @@ def _bar(asked: Asked) -> Answer:
         ]
     off = tolerance_mm(bar)
     if off is not None:
-        rows.append(Row("tolerance_mm", "a rolled bar may be off by", list(off), "fine"))
+        names = ("width", "thickness") if len(off) == 2 else ("side or diameter",)
+        table = dict(zip(names, off, strict=True))
+        rows.append(Row("tolerance_mm", "a rolled bar may be off by", table, "drill"))
     note = "rolled corners are a little round: 12 mm square is up to 1 % lighter"
     return Answer(write_section(bar), tuple(rows), _SOURCE, note if bar.kind == "square" else "")
 
@@ -110,5 +112,6 @@ SUMS = (
         ),
         ('"45 mm square" --mass "0.9 kg"', '"12 mm square" --length "300 mm" --count 6'),
         _weight,
+        one_of=("length", "mass"),
     ),
 )

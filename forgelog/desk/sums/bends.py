@@ -90,7 +90,8 @@ def _bend(asked: Asked) -> Answer:
             long += extra
             rows.append(Row("sharp_extra_mm", "for sharp corners, within it", extra, "fine"))
             note = "a sharp, upset corner takes a quarter of the thickness more (FAO Bulletin 88/1)"
-        rows.append(Row("legs_mm", "legs, outside", list(sizes), "length"))
+        numbers = {str(place): size for place, size in enumerate(sizes, 1)}
+        rows.append(Row("legs_mm", "legs, outside", numbers, "length"))
     else:
         long = arc
         if asked.flag("sharp"):
@@ -168,6 +169,7 @@ def _round(name: str, says: str, first: str, example: str) -> Sum:
         ),
         (example,),
         _ring,
+        one_of=("inside", "outside", "centre-line"),
     )
 
 

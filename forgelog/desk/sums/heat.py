@@ -133,7 +133,7 @@ def _heat(asked: Asked) -> Answer:
             Row("burns_s", "in a blown fire's heart it burns within", _burns(bar, end), "time")
         )
     source = "EN 1993-1-2 steel; radiation and convection of a fire"
-    note = f"{_FIRES}; {LOOK_SHARE:.0%} of the time is when to look"
+    note = f"{_FIRES}; {100 * LOOK_SHARE:.0f} % of the time is when to look"
     return Answer(write_section(bar), tuple(rows), source, note, "thin ends run ahead and burn")
 
 

@@ -10,14 +10,13 @@ from forgelog.desk.sums.threads import thread_of
 from forgelog.desk.sums.usual import SHORT, STRENGTHS, section, thread_size
 from forgelog.trade.engage import engagement_mm, joint
 from forgelog.trade.nuts import (
-    GREEN_OAK_SHRINKS,
     MILD_UTS_MPA,
     blank_cut_for_mm,
     check_nut,
     galvanised_oversize_mm,
-    through_bolt,
 )
 from forgelog.trade.sections import write_section
+from forgelog.trade.through import GREEN_OAK_SHRINKS, through_bolt
 
 _NO_PROOF = "a sum for comparing sizes: it does not say that a part carries a load"
 _H28 = "FED-STD-H28/2B at the limits of the usual classes; shear is half the tensile strength"
@@ -186,6 +185,7 @@ SUMS = (
         ),
         ('M12 --flats "25 mm" --height "11 mm" --from "25 x 12 mm flat"',),
         _nut,
+        one_of=("punched", "drilled"),
     ),
     Sum(
         "through",

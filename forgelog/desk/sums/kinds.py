@@ -5,10 +5,24 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from forgelog.recipe.plain import did_you_mean, listed, quoted
 from forgelog.units.read import parse_length, parse_mass, parse_temperature, parse_time
 
 Choices = tuple[str, ...]
+
+
+def quoted(text: str) -> str:
+    """A text inside a message: in quotes, harmless and not endless."""
+    # Loaded only where something is refused.
+    from forgelog.recipe.plain import quoted as in_quotes
+
+    return in_quotes(text)
+
+
+def listed(words: Choices) -> str:
+    """Words in a row: "gas, coke or charcoal"."""
+    from forgelog.recipe.plain import listed as in_a_row
+
+    return in_a_row(words)
 
 
 class Unread(Exception):
@@ -53,11 +67,17 @@ def _with_units(kind: str) -> Callable[[str, Choices], float]:
     return lambda text, _: _number(text, units, like, most)
 
 
+_ALSO = {"draft": "draught", "ash": "bed", "vermiculite": "bed", "air": "still-air"}
+
+
 def _word(text: str, choices: Choices) -> str:
     word = " ".join(text.lower().replace("_", "-").split())
+    word = _ALSO.get(word, word)
     for choice in choices:
         if word in (choice, choice.replace("-", " ")):
             return choice
+    from forgelog.recipe.plain import did_you_mean
+
     hint = did_you_mean(word, choices)
     known = f"write {listed(choices)}"
     raise Unread(f"{quoted(text)} is none of them; {known}{f' ({hint})' if hint else ''}")

@@ -1,8 +1,9 @@
 """In which units and dialect an answer is told: as the shop's book has it, else mm and UK."""
 
-from __future__ import annotations
+# Annotations are evaluated here: as texts they would make each record take ten times as long.
 
 import os
+import sys
 from typing import NamedTuple
 
 
@@ -30,6 +31,10 @@ def look_of(book: str | None = None) -> Look:
 
 
 def _usual_is_there() -> bool:
+    if sys.platform.startswith("linux"):
+        # Said here once more, because what knows it for every system takes as long as a sum.
+        data = os.environ.get("XDG_DATA_HOME", "").strip() or os.path.expanduser("~/.local/share")
+        return os.path.isfile(os.path.join(data, "forgelog", "book", "shop.toml"))
     from forgelog.book.folders import book_folder
 
     return (book_folder() / "shop.toml").is_file()

@@ -68,7 +68,9 @@ def _convert(asked: Asked) -> Answer:
 def _measured(text: str) -> tuple[float, str]:
     """The number and unit of a measure; of one with several units, in its first."""
     match = re.fullmatch(
-        r"([-−]?)(\d{1,12}(?:\.\d{1,12})?|\.\d{1,12}|(?:\d{1,6}[ -])?\d{1,6}/\d{1,6}) ?(\S.*)", text
+        r"([-−]?)((?:\d{1,6}[ -])?\d{1,6}/\d{1,6}|\d{1,12}(?:\.\d{1,12})?|\.\d{1,12}) ?"
+        r"([^\d\s./].*)",
+        text,
     )
     if match is None or re.search(r"\d [\d]", match[3]) or _is_compound(match[3]):
         try:

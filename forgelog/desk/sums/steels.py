@@ -31,7 +31,12 @@ _FORMULAS = "Andrews 1965, Grange 1961, Eldis (in Barralis and Maeder 1982)"
 
 
 def _of_grade(found: Grade, temper: float | None) -> Answer:
-    rows: list[Row] = [Row("name", "steel", found.name)]
+    rows: list[Row] = []
+    if found.start is not None and found.stop is not None:
+        whole = {"start": found.start.low, "stop": found.stop.high}
+        rows.append(Row("", "forge it from", [whole["start"], whole["stop"]], "temperature"))
+        rows.append(Row("forging_range_degc", "", whole))
+    rows.append(Row("name", "steel", found.name))
     sources: list[str] = []
 
     def add(key: str, words: str, span: Span | None) -> None:
@@ -43,9 +48,6 @@ def _of_grade(found: Grade, temper: float | None) -> Answer:
 
     add("forge_start", "forging starts, at most", found.start)
     add("forge_stop", "and stops at", found.stop)
-    if found.start is not None and found.stop is not None:
-        whole = {"start": found.start.low, "stop": found.stop.high}
-        rows.append(Row("forging_range_degc", "", whole))
     add("normalise", "normalise at", found.normalise)
     add("harden", "harden at", found.harden)
     if found.quench:
@@ -122,9 +124,12 @@ def _hardness(found: Grade, temper: float | None) -> list[Row]:
         tables = [{"source": source, "hrc_by_degc": table} for source, table in found.hardness]
         rows.append(Row("temper_table", "", tables))
         heats = sorted({degc for _, table in found.hardness for degc in table})
+        last = -100
         for degc in heats:
             one = temper_hrc(found, degc)
-            if one is not None:
+            # 149 and 150 of two tables are one line
+            if one is not None and degc - last > 4:
+                last = degc
                 words = f"temper {degc} degC"
                 rows.append(Row("", words, [one.low, one.high], "hardness"))
     return rows

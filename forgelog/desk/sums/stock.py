@@ -236,6 +236,7 @@ SUMS = (
             '"16 mm square" --to "30 x 4 mm flat" --need "400 mm"',
         ),
         _becomes,
+        one_of=("length", "need"),
     ),
     Sum(
         "upset",

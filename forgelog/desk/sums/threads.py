@@ -11,7 +11,8 @@ from forgelog.trade.threads import Thread, ThreadError, special_thread, thread
 
 _SOURCES = {
     "metric": (
-        "ISO 261, 724 and 898-1; drill ISO 2306, nut ISO 4032, holes ISO 273, limits ISO 965-1; "
+        "ISO 261, 724 and 898-1; drill ISO 2306, nut ISO 4032, square DIN 557, holes ISO 273, "
+        "limits ISO 965-1; "
         "stripping areas FED-STD-H28/2B"
     ),
     "UNC": (
@@ -75,7 +76,7 @@ def _thread(asked: Asked) -> Answer:
     drill = _drill_words(one)
     rows = (
         Row("tap_drill_mm", "tap drill", one.tap_drill_mm, "drill"),
-        Row("tap_drill_name", "that is" if drill else "", drill),
+        Row("tap_drill_name" if drill else "", "that is" if drill else "", drill),
         Row(
             "engagement_percent", "of full thread", thread_percent(one, one.tap_drill_mm), "percent"
         ),
@@ -90,6 +91,7 @@ def _thread(asked: Asked) -> Answer:
         Row("stress_area_mm2", "stress area", one.stress_area_mm2, "area"),
         Row("nut_across_flats_mm", "nut across flats", one.nut_across_mm, "drill"),
         Row("nut_height_mm", "nut height", one.nut_height_mm, "drill"),
+        *_square_nut(one),
         Row("clearance_hole_mm", "hole for it", clearance, "drill"),
         Row("stripping_area_bolt_mm2_per_mm", "strips, bolt", bolt_area, "area a length"),
         Row("stripping_area_nut_mm2_per_mm", "strips, nut", nut_area, "area a length"),
@@ -125,6 +127,17 @@ def _thread(asked: Asked) -> Answer:
     if not one.listed:
         note = f"no table has this size and pitch: by its profile alone; {note}"
     return Answer(one.name, rows, source, note)
+
+
+def _square_nut(one: Thread) -> tuple[Row, ...]:
+    """A bought square nut, as a guide for a forged one; nothing where the tables have none."""
+    nut = one.square_nut_mm
+    if nut is None:
+        return ()
+    return (
+        Row("square_nut_across_flats_mm", "square nut across flats", nut[0], "drill"),
+        Row("square_nut_height_mm", "square nut height", nut[1], "drill"),
+    )
 
 
 def _limits(one: Thread) -> dict[str, dict[str, float]]:

@@ -197,6 +197,7 @@ SUMS = (
         ),
         ('"1.2 kg" --speed "7 m/s"', '"25 kg" --drop "1.4 m"'),
         _blow,
+        one_of=("speed", "drop"),
     ),
     Sum(
         "fuel",

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from forgelog.recipe.rules import components, doubts, sizes, steel, steps, texts
+from forgelog.recipe.rules import components, doubts, sizes, sizing, steel, steps, texts
 from forgelog.recipe.rules.found import Found, default_sizes_mm
 from forgelog.recipe.written import WrittenRecipe
 
@@ -17,7 +17,7 @@ Rule = Callable[[WrittenRecipe, Mapping[str, float]], Iterator[Found]]
 RULES: tuple[Rule, ...] = (*sizes.RULES, *texts.RULES, *components.RULES, *steps.RULES)
 """What makes a recipe wrong."""
 
-DOUBTS: tuple[Rule, ...] = (*doubts.RULES, *steel.RULES)
+DOUBTS: tuple[Rule, ...] = (*doubts.RULES, *steel.RULES, *sizing.RULES)
 """What makes a recipe doubtful; they are asked only of a recipe that is not wrong."""
 
 

@@ -129,10 +129,14 @@ def _work(kind: str) -> str:
     return words.get(kind, f"a {kind}")
 
 
+_PLAIN = WrittenStep(do="")
+
 _DEFAULTS = tuple(
-    (field.encode_name, field.name, None if field.default is msgspec.NODEFAULT else field.default)
-    for field in msgspec.structs.fields(WrittenStep)
-    if field.encode_name in KEYS_OF
+    (key, name, getattr(_PLAIN, name))
+    for key, name in zip(
+        WrittenStep.__struct_encode_fields__, WrittenStep.__struct_fields__, strict=True
+    )
+    if key in KEYS_OF
 )
 
 RULES = (
