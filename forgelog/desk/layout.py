@@ -65,7 +65,7 @@ class MovedShown(msgspec.Struct, frozen=True, kw_only=True):
 
     order: str
     words: str
-    """ "gate 14: the recipe or a size has changed since it was begun"."""
+    """ "gate 14: the recipe, a size or a bar has changed since it was begun"."""
     steps: tuple[str, ...]
     """Each step that differs, with old and new."""
     pieces: tuple[PieceMoved, ...]
@@ -230,9 +230,10 @@ def _moved(shop: Shop, order: Order) -> MovedShown | None:
     moved = recipe_moved(shop, order)
     if moved is None:
         return None
+    what = "the recipe, a size or a bar has changed since it was begun"
     return MovedShown(
         order=order.id,
-        words=f"{harmless(order.label)}: the recipe or a size has changed since it was begun",
+        words=f"{harmless(order.label)}: {what}",
         steps=tuple(step.words for step in moved.steps),
         pieces=moved.pieces,
         choices=tuple(Option(id=i, words=words) for i, words in CHOICE_WORDS.items()),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import msgspec
 
@@ -36,6 +36,12 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
     """What the sum says, where the proved length is taken; "" where the recipe gives no form."""
     total_mm: float
     total: str
+    own: str = ""
+    """The recipe's bar and its length, where another is used: "480 mm of 40 x 8 mm flat"."""
+    left: str = ""
+    """What to cut where the piece may stay as thick as that bar; "" where that is not known."""
+    pending: str = ""
+    """The bar that was chosen since, and is asked about first."""
     rack: str = ""
     """What lies on the rack of it: "2 bars of 3 m"; "" where nothing is listed."""
 
@@ -44,12 +50,26 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
         """ "strap: 2 of 40 x 8 mm flat, 480 mm each (proved; the sum says 474 mm)"."""
         many = f"{self.pieces} of " if self.pieces > 1 else ""
         if not self.each_mm:
-            return f"{self.name}: {many}{self.section}; the recipe gives no length"
+            own = f" in place of {self.own}" if self.own else ""
+            return f"{self.name}: {many}{self.section}{own}; the recipe gives no length"
         how = "by the sum" if self.from_sum else "proved"
+        if self.own:
+            how = f"{how}; the recipe's is " if self.from_sum else "by area from the proved "
+            how += self.own
         if self.sum:
             how += f"; the sum says {self.sum}"
         each = " each" if self.pieces > 1 else ""
         return f"{self.name}: {many}{self.section}, {self.each}{each} ({how})"
+
+    @property
+    def more(self) -> tuple[str, ...]:
+        """What else has to be known of another bar than the recipe's."""
+        lines = []
+        if self.left:
+            lines.append(f"drawn to the recipe's sizes; left as thick as the bar, cut {self.left}")
+        if self.pending:
+            lines.append(f"{self.pending} was chosen since: it is asked about on page 1")
+        return tuple(lines)
 
 
 def stock_shown(shop: Shop, recipes: Iterable[tuple[Order, Recipe]]) -> tuple[StockShown, ...]:
@@ -59,34 +79,39 @@ def stock_shown(shop: Shop, recipes: Iterable[tuple[Order, Recipe]]) -> tuple[St
         shop: The book.
         recipes: Each order with the recipe that it works from.
     """
-    units = shop.settings.shop.units
-    found: list[StockShown] = []
-    for order, recipe in recipes:
-        for component in recipe.components:
-            count = to_cut(shop.state, order, component)
-            if component.stock is None or not count:
-                continue
-            stock = component.stock
-            by_sum_mm = stock.sum_mm if stock.volume_mm3 > 0 else 0.0
-            each_mm = stock.cut_mm if stock.cut_mm is not None else by_sum_mm
-            found.append(
-                StockShown(
-                    order=order.id,
-                    component=component.id,
-                    name=harmless(component.name),
-                    section=show_section(stock.section, units),
-                    steel=harmless(recipe.steel),
-                    pieces=count,
-                    each_mm=each_mm,
-                    each=show_length(each_mm, units),
-                    from_sum=stock.cut_mm is None,
-                    sum=_sum_words(stock, units),
-                    total_mm=each_mm * count,
-                    total=show_length(each_mm * count, units),
-                    rack=on_rack(shop.settings.bars, stock, recipe.steel, shop),
-                )
-            )
+    found = [
+        _shown(shop, order, recipe, component, component.stock, count)
+        for order, newest in recipes
+        for recipe, component, count in _to_cut(shop.state, order, newest)
+        if component.stock is not None
+    ]
     return tuple(sorted(found, key=lambda s: (s.section, -s.each_mm)))
+
+
+def _shown(
+    shop: Shop, order: Order, recipe: Recipe, component: Component, stock: Stock, count: int
+) -> StockShown:
+    units = shop.settings.shop.units
+    by_sum_mm = stock.sum_mm if stock.volume_mm3 > 0 else 0.0
+    each_mm = stock.cut_mm if stock.cut_mm is not None else by_sum_mm
+    return StockShown(
+        order=order.id,
+        component=component.id,
+        name=harmless(component.name),
+        section=show_section(stock.section, units),
+        steel=harmless(recipe.steel),
+        pieces=count,
+        each_mm=each_mm,
+        each=show_length(each_mm, units),
+        from_sum=stock.cut_mm is None,
+        sum=_sum_words(stock, units),
+        total_mm=each_mm * count,
+        total=show_length(each_mm * count, units),
+        own=_own_words(stock, units),
+        left=show_length(stock.left_mm, units) if stock.left_mm else "",
+        pending=_pending(order, component.id, units),
+        rack=on_rack(shop.settings.bars, stock.section, recipe.steel, units),
+    )
 
 
 def _sum_words(stock: Stock, units: UnitSystem | str) -> str:
@@ -95,24 +120,42 @@ def _sum_words(stock: Stock, units: UnitSystem | str) -> str:
     return show_length(stock.sum_mm, units)
 
 
-def to_cut(state: State, order: Order, component: Component) -> int:
-    """How many pieces of a component are still to be cut."""
+def _own_words(stock: Stock, units: UnitSystem | str) -> str:
+    if stock.planned is None:
+        return ""
+    own = show_section(stock.planned, units)
+    return f"{show_length(stock.planned_mm, units)} of {own}" if stock.planned_mm else own
+
+
+def _pending(order: Order, component: str, units: UnitSystem | str) -> str:
+    """The bar that was chosen after the order was begun, until the question is answered."""
     if not order.pins:
-        return component.each * order.count
-    waiting = [
-        p
-        for p in pieces_of(state, order.id)
-        if p.component == component.id and live(p) and not p.begun
-    ]
-    return sum(p.lot or 1 for p in waiting)
+        return ""
+    pinned = next((c.stock for c in order.pins[-1].components if c.id == component), None)
+    if pinned is None:
+        return ""
+    wanted = order.bars.get(component, pinned.planned or pinned.section)
+    return "" if wanted == pinned.section else show_section(wanted, units)
 
 
-def on_rack(bars: Iterable[Bar], stock: Stock, steel: str, shop: Shop) -> str:
+def _to_cut(state: State, order: Order, newest: Recipe) -> Iterator[tuple[Recipe, Component, int]]:
+    """How many of each component are still to be cut, by the recipe that each piece follows."""
+    if not order.pins:
+        yield from ((newest, c, c.each * order.count) for c in newest.components)
+        return
+    waiting = [p for p in pieces_of(state, order.id) if live(p) and not p.begun]
+    for pin, recipe in enumerate(order.pins):
+        for component in recipe.components:
+            mine = [p for p in waiting if p.pin == pin and p.component == component.id]
+            if mine:
+                yield recipe, component, sum(p.lot or 1 for p in mine)
+
+
+def on_rack(bars: Iterable[Bar], section: Section, steel: str, units: UnitSystem | str) -> str:
     """What lies on the rack of a bar: "2 bars of 3000 mm, offcut B2 of 340 mm"."""
-    units = shop.settings.shop.units
     words = []
     for bar in bars:
-        if not _same(bar.section, stock.section) or bar.steel.casefold() != steel.casefold():
+        if not _same(bar.section, section) or bar.steel.casefold() != steel.casefold():
             continue
         long = show_length(bar.long_mm, units)
         if bar.offcut:

@@ -69,7 +69,7 @@ def _of_order(shop: Shop, order: Order) -> Iterator[Need]:
     for text in why:
         yield Need(kind="order", words=f"{label}: {text}".partition("\n")[0], order=order.id)
     if recipe_moved(shop, order) is not None:
-        words = f"{label}: the recipe or a size has changed; the lay-out asks what to do"
+        words = f"{label}: the recipe, a size or a bar has changed; the lay-out asks what to do"
         yield Need(kind="order", words=words, order=order.id)
     works_from = order.pins[-1] if order.pins else recipe
     if works_from is not None and order.held is None:

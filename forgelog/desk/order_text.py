@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from forgelog.desk.order_view import OrderShown
+from forgelog.desk.order_view import BarShown, OrderShown
 from forgelog.recipe.plain import shortened
 
 
@@ -44,6 +44,7 @@ def order_lines(order: OrderShown) -> list[str]:
     for size in order.sizes:
         whose = "the customer's" if size.given else "the recipe's"
         lines.append(f"  size      {size.name} {size.shown}, {whose}")
+    lines.extend(f"  bar       {_bar(bar)}" for bar in order.bars)
     lines.extend(f"  note      {note}" for note in order.notes)
     for piece in order.pieces:
         step = f"next: {piece.step}" if piece.step else "all steps done"
@@ -53,6 +54,14 @@ def order_lines(order: OrderShown) -> list[str]:
         lines.append(f"  {piece.slot:<20} {piece.place}{where}, {far}, {step}{note}")
     lines.extend(f"  ! {problem}" for problem in order.problems)
     return lines
+
+
+def _bar(bar: BarShown) -> str:
+    cut = f", {bar.cut} each" if bar.cut else ""
+    if not bar.given:
+        return f"{bar.component} {bar.shown}{cut}, the recipe's"
+    own = f"{bar.own}, {bar.own_cut}" if bar.own_cut else bar.own
+    return f"{bar.component} {bar.shown}{cut}, chosen (the recipe's: {own})"
 
 
 def _standing(order: OrderShown) -> str:

@@ -12,6 +12,7 @@ from forgelog.floor.names import letters
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import Recipe
+from forgelog.trade.sections import show_section, write_section
 from forgelog.units import show_length
 from forgelog.work.progress import Progress, planned_progress, progress_of
 from forgelog.work.queries import pieces_of, step_of, steps_of
@@ -29,6 +30,27 @@ class SizeShown(msgspec.Struct, frozen=True, kw_only=True):
     """What is measured, and where."""
     given: bool = False
     """True where the customer gave it; else it is the recipe's."""
+
+
+class BarShown(msgspec.Struct, frozen=True, kw_only=True):
+    """The bar that one component is cut from."""
+
+    component: str
+    """Its id."""
+    name: str
+    section: str
+    """As it is written: "40 x 8 mm flat"."""
+    shown: str
+    """In the shop's units."""
+    cut_mm: float
+    """Length of each; 0 where the recipe gives none."""
+    cut: str
+    given: bool = False
+    """True where the smith chose it; else it is the recipe's."""
+    own: str = ""
+    """The recipe's, where another was chosen: "40 x 8 mm flat"; in the shop's units."""
+    own_cut: str = ""
+    """What would be cut of the recipe's."""
 
 
 class PieceShown(msgspec.Struct, frozen=True, kw_only=True):
@@ -57,6 +79,7 @@ class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
     recipe: str
     count: int
     sizes: tuple[SizeShown, ...]
+    bars: tuple[BarShown, ...] = ()
     taken: str
     """YYYY-MM-DD."""
     promised: str
@@ -110,6 +133,7 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
         recipe=order.recipe,
         count=order.count,
         sizes=_sizes(shop, order, recipe),
+        bars=_bars(shop, recipe),
         taken=_day(state, order),
         promised=order.promised,
         held=harmless(order.held) if order.held is not None else None,
@@ -125,9 +149,9 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
 
 
 def recipe_of_order(shop: Shop, order: Order) -> tuple[Recipe | None, tuple[str, ...]]:
-    """The recipe of the book at the order's sizes as the file is now, or why there is none."""
+    """The recipe of the book at the order's sizes and bars, as the file is now, or why not."""
     try:
-        return shop.resolved(order.recipe, order.sizes_mm), ()
+        return shop.resolved(order.recipe, order.sizes_mm, order.bars), ()
     except CannotDo as problem:
         return None, (str(problem),)
 
@@ -159,6 +183,30 @@ def _sizes(shop: Shop, order: Order, recipe: Recipe | None) -> tuple[SizeShown, 
         )
         for name, mm in all_mm.items()
     )
+
+
+def _bars(shop: Shop, recipe: Recipe | None) -> tuple[BarShown, ...]:
+    units = shop.settings.shop.units
+    found = []
+    for component in recipe.components if recipe is not None else ():
+        stock = component.stock
+        if stock is None:
+            continue
+        cut_mm = stock.cut_mm if stock.cut_mm is not None else stock.sum_mm
+        found.append(
+            BarShown(
+                component=component.id,
+                name=harmless(component.name),
+                section=write_section(stock.section),
+                shown=show_section(stock.section, units),
+                cut_mm=cut_mm,
+                cut=show_length(cut_mm, units) if cut_mm else "",
+                given=stock.planned is not None,
+                own=show_section(stock.planned, units) if stock.planned is not None else "",
+                own_cut=show_length(stock.planned_mm, units) if stock.planned_mm else "",
+            )
+        )
+    return tuple(found)
 
 
 def _piece(shop: Shop, state: State, piece: Workpiece) -> PieceShown:

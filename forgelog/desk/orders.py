@@ -121,7 +121,7 @@ def change_sizes(
         CannotDo: the order is closed, no such size, or one out of range.
     """
     _open(order)
-    shop.resolved(order.recipe, {**order.sizes_mm, **sizes_mm})
+    shop.resolved(order.recipe, {**order.sizes_mm, **sizes_mm}, order.bars)
     facts = [SizeChanged(order=order.id, size=size, mm=mm) for size, mm in sizes_mm.items()]
     return write_down(shop, *facts, clock=clock)
 

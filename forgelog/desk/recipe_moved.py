@@ -1,4 +1,4 @@
-"""When a recipe or a size has changed since an order was begun: what differs, and what to do.
+"""When a recipe, size or bar has changed since an order was begun: what differs, what to do.
 
 Asked once: the answer pins the recipe as it is now, whatever pieces go over to it.
 """
@@ -18,7 +18,8 @@ from forgelog.desk.writing import write_down
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import Recipe, Step
-from forgelog.units import UnitSystem
+from forgelog.trade.sections import show_section
+from forgelog.units import UnitSystem, show_length
 from forgelog.work.facts import AnyFact, NewPiece, RecipePinned, Scrapped, StepReopened
 from forgelog.work.ids import workpiece_id
 from forgelog.work.making import make_pieces
@@ -41,7 +42,7 @@ CHOICE_WORDS = {
 
 RIGHT, REWORK, REMAKE = ANSWERS = ("still right", "rework", "remake")
 
-SIZE_CHANGED = "the recipe or a size has changed"
+SIZE_CHANGED = "the recipe, a size or a bar has changed"
 
 
 class StepMoved(msgspec.Struct, frozen=True, kw_only=True):
@@ -204,8 +205,28 @@ def _step(one: ChangedStep, before: Recipe, now: Recipe, units: UnitSystem | str
         differ = difference_words(_steps(before)[at], _steps(now)[at], units)
         words = f"{what}: {'; '.join(differ)}"
     else:
-        words = f"{what}: {' and '.join(_HEADS.get(f, f) for f in one.fields)} changed"
+        words = f"{what}: {_of_component(one, before, now, units)}"
     return StepMoved(component=one.component, step=one.step, words=words)
+
+
+def _of_component(one: ChangedStep, before: Recipe, now: Recipe, units: UnitSystem | str) -> str:
+    """What differs in the head of a component; of its stock, old and new."""
+    was, is_now = (_stock_words(recipe, one.component, units) for recipe in (before, now))
+    told = "stock" in one.fields and was != is_now
+    heads = [_HEADS.get(f, f) for f in one.fields if not (told and f == "stock")]
+    words = [f"cut from {was}, now {is_now}"] if told else []
+    if heads:
+        words.append(f"{' and '.join(heads)} changed")
+    return "; ".join(words)
+
+
+def _stock_words(recipe: Recipe, component: str, units: UnitSystem | str) -> str:
+    stock = next((c.stock for c in recipe.components if c.id == component), None)
+    if stock is None:
+        return "nothing"
+    cut_mm = stock.cut_mm if stock.cut_mm is not None else stock.sum_mm
+    section = show_section(stock.section, units)
+    return f"{show_length(cut_mm, units)} of {section}" if cut_mm else section
 
 
 _HEADS = {

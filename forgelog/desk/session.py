@@ -230,12 +230,12 @@ def resume(
 
 
 def pinned(shop: Shop, order: Order) -> RecipePinned:
-    """The order's recipe at its sizes, with a workpiece for everything that is to be made.
+    """The order's recipe at its sizes and bars, with a workpiece for all that is to be made.
 
     Raises:
         CannotDo: the recipe is gone or has errors.
     """
-    recipe = shop.resolved(order.recipe, order.sizes_mm)
+    recipe = shop.resolved(order.recipe, order.sizes_mm, order.bars)
     made = make_pieces(order.id, recipe, order.count)
     return RecipePinned(order=order.id, recipe=recipe, made=made)
 

@@ -31,6 +31,10 @@ if TYPE_CHECKING:
     from forgelog.desk.recipes import RecipeFile
     from forgelog.recipe.resolved import Recipe
     from forgelog.recipe.written import WrittenRecipe
+    from forgelog.trade.sections import Section
+
+    _Asked = tuple[str, frozenset[tuple[str, float]], frozenset[tuple[str, Section]]]
+    """Name of a recipe, its sizes and its bars."""
 
 # Settings and recipes are read by modules that are loaded when they are asked for: Home shows the
 # orders before either, and half of the time of a start would go into loading them.
@@ -48,7 +52,7 @@ class Shop:
         self.book = book
         self.device = device
         self._read: dict[Path, RecipeFile] = {}
-        self._resolved: dict[tuple[str, frozenset[tuple[str, float]]], Recipe] = {}
+        self._resolved: dict[_Asked, Recipe] = {}
 
     @cached_property
     def settings(self) -> BookSettings:
@@ -126,19 +130,23 @@ class Shop:
             raise CannotDo("\n".join([f"the recipe {quoted(name)} has errors:", *errors]))
         return file.recipe
 
-    def resolved(self, name: str, sizes_mm: Mapping[str, float]) -> Recipe:
+    def resolved(
+        self, name: str, sizes_mm: Mapping[str, float], bars: Mapping[str, Section] | None = None
+    ) -> Recipe:
         """A recipe of the book at some sizes, as the file is now.
 
         Args:
             name: Its id, its file's name or its own name.
             sizes_mm: The sizes that are not the recipe's own, by name.
+            bars: The bars that are used in place of the recipe's, by component.
 
         Raises:
-            CannotDo: there is no such recipe, it has errors, or a size cannot be; all are told.
+            CannotDo: there is no such recipe, it has errors, or a size or bar cannot be; all are
+                told.
         """
-        key = (name, frozenset(sizes_mm.items()))
+        key = (name, frozenset(sizes_mm.items()), frozenset((bars or {}).items()))
         if key not in self._resolved:
-            self._resolved[key] = at_sizes(self.recipe(name), sizes_mm)
+            self._resolved[key] = at_sizes(self.recipe(name), sizes_mm, bars)
         return self._resolved[key]
 
     def _file_named(self, name: str) -> RecipeFile | None:
@@ -205,16 +213,21 @@ class Shop:
         return tuple(sorted(files, key=lambda f: f.session)), aside
 
 
-def at_sizes(written: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Recipe:
-    """A recipe at an order's sizes.
+def at_sizes(
+    written: WrittenRecipe,
+    sizes_mm: Mapping[str, float],
+    bars: Mapping[str, Section] | None = None,
+) -> Recipe:
+    """A recipe at an order's sizes, from the bars that are used.
 
     Raises:
-        CannotDo: a size is none of the recipe's, or out of its range; all of them are told.
+        CannotDo: a size is none of the recipe's, or out of its range, or a bar cannot be; all of
+            them are told.
     """
     from forgelog.recipe.resolve import ResolveError, resolve
 
     try:
-        return resolve(written, sizes_mm)
+        return resolve(written, sizes_mm, bars)
     except ResolveError as problem:
         raise CannotDo(str(problem)) from None
 

@@ -33,6 +33,7 @@ _WORDS: dict[type, str] = {
     facts.LotCounted: "one more done",
     facts.LotSpoilt: "some spoilt",
     facts.ToolSeen: "tool",
+    facts.BarChosen: "bar chosen",
     facts.Noted: "note",
     facts.MethodChanged: "method",
     facts.Paused: "pause",

@@ -1,4 +1,4 @@
-"""A recipe or a size has changed since an order was begun: what now, with four keys."""
+"""A recipe, a size or a bar has changed since an order was begun: what now, with four keys."""
 
 from __future__ import annotations
 

@@ -21,6 +21,7 @@ __all__ = ["CannotBe", "apply", "happened", "now", "settle"]
 _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.OrderTaken: orders.order_taken,
     facts.SizeChanged: orders.size_changed,
+    facts.BarChosen: orders.bar_chosen,
     facts.OrderPromised: orders.order_promised,
     facts.OrderHeld: orders.order_held,
     facts.OrderFreed: orders.order_freed,

@@ -70,6 +70,17 @@ class SizeChanged(Fact, frozen=True, kw_only=True, tag="size changed"):
     mm: float
 
 
+class BarChosen(Fact, frozen=True, kw_only=True, tag="bar chosen"):
+    """A component is cut from the bar that lies there, or (None) from the recipe's own again.
+
+    Holds for pieces once a recipe with it is pinned.
+    """
+
+    order: str
+    component: str
+    section: Section | None = None
+
+
 class OrderPromised(Fact, frozen=True, kw_only=True, tag="order promised"):
     """A date was promised, or another one, or ("") none any more."""
 
@@ -452,6 +463,7 @@ class Redone(Fact, frozen=True, kw_only=True, tag="put back"):
 AnyFact = (
     OrderTaken
     | SizeChanged
+    | BarChosen
     | OrderPromised
     | OrderHeld
     | OrderFreed

@@ -11,6 +11,7 @@ import msgspec
 
 from forgelog.work.facts import (
     AnyFact,
+    BarChosen,
     FireWentOut,
     OrderClosed,
     OrderFreed,
@@ -22,7 +23,10 @@ from forgelog.work.facts import (
     ToolSeen,
 )
 
-_HEADS = (OrderTaken, SizeChanged, OrderPromised, OrderHeld, OrderFreed, OrderClosed)
+_HEADS = (
+    *(OrderTaken, SizeChanged, BarChosen, OrderPromised),
+    *(OrderHeld, OrderFreed, OrderClosed),
+)
 
 
 def order_of(workpiece: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from forgelog.work.changes import CannotBe, at_step, put, replace, step_named
 from forgelog.work.facts import (
+    BarChosen,
     OrderClosed,
     OrderFreed,
     OrderHeld,
@@ -50,6 +51,15 @@ def size_changed(state: State, fact: SizeChanged) -> State:
     """Another size; pieces follow it once a recipe with it is pinned."""
     order = _order(state, fact.order)
     return _with(state, replace(order, sizes_mm={**order.sizes_mm, fact.size: fact.mm}))
+
+
+def bar_chosen(state: State, fact: BarChosen) -> State:
+    """Another bar, or the recipe's own; pieces follow it once a recipe with it is pinned."""
+    order = _order(state, fact.order)
+    bars = {name: bar for name, bar in order.bars.items() if name != fact.component}
+    if fact.section is not None:
+        bars[fact.component] = fact.section
+    return _with(state, replace(order, bars=bars))
 
 
 def order_promised(state: State, fact: OrderPromised) -> State:

@@ -175,6 +175,8 @@ class Order(Record, frozen=True, kw_only=True):
     recipe: str
     count: int = 1
     sizes_mm: dict[str, float] = {}
+    bars: dict[str, Section] = {}
+    """The bars that are used in place of the recipe's, by component."""
     taken_s: float = 0.0
     promised: str = ""
     held: str | None = None

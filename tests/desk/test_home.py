@@ -124,7 +124,7 @@ def test_a_changed_recipe_needs_seeing_to(shop: Shop, clock: FakeClock) -> None:
     path = shop.book / "recipes" / "test-pin.toml"
     path.write_text(path.read_text().replace("hand = 2", "hand = 3"))
     assert needs(now(shop, clock), "order") == [
-        "gate: the recipe or a size has changed; the lay-out asks what to do"
+        "gate: the recipe, a size or a bar has changed; the lay-out asks what to do"
     ]
     path.unlink()
     assert needs(now(shop, clock), "order")[0].startswith('gate: the book has no recipe "test-pin"')

@@ -218,4 +218,4 @@ def test_bars_of_another_section_do_not_serve(shop: Shop, clock: FakeClock) -> N
     session.close()
     stock = session.state.orders[order].pins[0].components[0].stock
     assert stock is not None
-    assert on_rack(bars, stock, "mild", opened) == ""
+    assert on_rack(bars, stock.section, "mild", "mm") == ""

@@ -85,7 +85,9 @@ def test_new_and_lost_steps_are_told(shop: Shop, order: Order) -> None:
 
 def test_another_stock_is_told(shop: Shop, order: Order) -> None:
     changed = rewritten(shop, 'cut = "180 mm"', 'cut = "190 mm"')
-    assert [s.words for s in moved_now(changed, order).steps] == ["pin: stock changed"]
+    assert [s.words for s in moved_now(changed, order).steps] == [
+        "pin: cut from 180 mm of 12 mm square, now 190 mm of 12 mm square"
+    ]
 
 
 def test_a_changed_size_names_the_finished_steps_it_moves(

@@ -263,7 +263,7 @@ async def test_a_changed_size_is_asked_about_before_the_fire_is_lit(
         await pilot.press("backspace")
         await until_shown(pilot, "OPEN ORDERS")
         await pilot.press("enter")
-        await choose(pilot, "the recipe or a size has changed")
+        await choose(pilot, "the recipe, a size or a bar has changed")
         await until_shown(pilot, "WHAT DIFFERS")
         assert "60 mm" in shown(pilot)
         assert "80 mm" in shown(pilot)
