@@ -26,6 +26,8 @@ SOON_S = 5
 
 FRUITLESS = 15
 """After so many lay-asides and set-ups with nothing worked, one piece is worked by itself."""
+BURNT = 3
+"""What was burnt so often burns again in company: until it is done, one piece goes by itself."""
 
 
 class Move:
@@ -68,7 +70,7 @@ def choose(going: Going, rule: Rule) -> Move:
     close = day + figures.close_s
     if going.fire and now >= close:
         return Move(ASIDE, i=going.fire[0])
-    if going.fruitless > FRUITLESS:
+    if going.fruitless > FRUITLESS or any(going.burnt[i] >= BURNT for i in going.live):
         return _plainly(going, rule, close)
     treat = best_treat(going, rule, close)
     tooled: Move | None = None
@@ -182,18 +184,27 @@ def _in_danger(going: Going, rule: Rule, move: Move, close: int) -> list[int]:
     for j in going.fire:
         if j == move.i and move.do == HEAT:
             continue
-        if going.burns(j) < going.now + careful_s or close < going.now + hard_s:
+        burns: float = going.burns(j)
+        if move.do == SETUP:
+            burns -= _soon_s(going, rule, j)
+        if burns < going.now + careful_s or close < going.now + hard_s:
             found.append(j)
     return found
 
 
-def crowded(going: Going, care: float, clock: float, skip: int, tooling: str | None) -> int:
+def _soon_s(going: Going, rule: Rule, j: int) -> float:
+    """By how much sooner than planned a piece in the fire may be hot, and then burnt."""
+    return 0.0 if going.seen[j] else (1.0 - rule.soon) * (going.hot[j] - going.put[j])
+
+
+def crowded(going: Going, rule: Rule, clock: float, skip: int, tooling: str | None) -> int:
     """How many of the pieces in the fire cannot be drawn in time, hands being free at `clock`.
 
-    The first to burn is drawn first; a tooling that it wants is set up before.
+    The first to burn is drawn first; a tooling that it wants is set up before. A set-up cannot be
+    broken off, so it has to fit even where the piece is hot sooner than planned.
     """
     queue = [
-        (going.hot[j] + going.row[j].hold_s, going.hot[j], going.row[j])
+        (going.hot[j] + going.row[j].hold_s, going.hot[j], going.row[j], j)
         for j in going.fire
         if j != skip
     ]
@@ -202,10 +213,14 @@ def crowded(going: Going, care: float, clock: float, skip: int, tooling: str | N
     if len(queue) > 1:
         queue.sort(key=_burns)
     late = 0
-    for burns, hot, row in queue:
+    care = rule.put_care
+    for burns, hot, row, j in queue:
         start = clock
         if row.tooling is not None and row.tooling != tooling:
             start += going.figures.setup_s[row.tooling]
+            if start > burns - _soon_s(going, rule, j):
+                late += 1
+                continue
         if start < hot:
             start = hot
         if start > burns:
@@ -217,7 +232,7 @@ def crowded(going: Going, care: float, clock: float, skip: int, tooling: str | N
     return late
 
 
-def _burns(entry: tuple[int, int, object]) -> int:
+def _burns(entry: tuple[int, int, object, int]) -> int:
     return entry[0]
 
 
@@ -280,7 +295,7 @@ def puts_now(
         changes = row.tooling is not None and row.tooling != tooling
         if lit and _hot_in_time(going, rule, i, close):
             going.lay(i)
-            late = crowded(going, rule.put_care, now, -1, tooling)
+            late = crowded(going, rule, now, -1, tooling)
             fire.pop()
             if not late:
                 moves.append(Move(PUT, i=i, start=now, score=score))
@@ -324,7 +339,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
             start = now
             if not going.seen[i]:
                 start = going.hot[i] if going.hot[i] > now else now + SOON_S
-            late = crowded(going, rule.later, start + row.hand_s * rule.burn, i, going.tooling)
+            late = crowded(going, rule, start + row.hand_s * rule.burn, i, going.tooling)
             score = rule.worth(going, i) - rule.wait * (start - now) - rule.aside * late
             moves.append(Move(HEAT, i=i, start=start, score=score))
         else:
@@ -338,7 +353,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
         if now + long_s > day_end:
             continue
         score = (
-            worth + rule.early - rule.aside * crowded(going, rule.later, now + long_s, -1, tooling)
+            worth + rule.early - rule.aside * crowded(going, rule, now + long_s, -1, tooling)
         )
         for j in fire:
             if going.row[j].tooling is not None and going.row[j].tooling == going.tooling:
@@ -350,7 +365,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
             continue
         if now + row.bout_s * rule.hard > day_end:
             continue
-        late = crowded(going, rule.later, now + row.bout_s * rule.burn, -1, going.tooling)
+        late = crowded(going, rule, now + row.bout_s * rule.burn, -1, going.tooling)
         score = rule.worth(going, i) + rule.bench - rule.aside * late
         moves.append(Move(BOUT, i=i, start=now, score=score))
     return moves

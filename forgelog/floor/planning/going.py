@@ -143,6 +143,7 @@ class Going:
     """The present. Between two deeds nothing is in hand."""
 
     __slots__ = (
+        "burnt",
         "done",
         "end",
         "figures",
@@ -179,6 +180,8 @@ class Going:
         self.fire: list[int] = []
         self.finish = [-1] * n
         self.tooling: str | None = None
+        self.burnt = [0] * n
+        """How often each was burnt."""
         self.fruitless = 0
         """Pieces laid aside and set-ups since anything was worked."""
         self.locked = -1
@@ -266,6 +269,7 @@ class Going:
     def scrap(self, i: int) -> None:
         """Burnt: taken out and begun again."""
         self.fire.remove(i)
+        self.burnt[i] += 1
         self.step[i] = self.done[i] = 0
         self.end[i], self.warm[i] = self.now, False
         self.row[i] = self.figures.rows[i][0]

@@ -55,9 +55,11 @@ class Care(msgspec.Struct, frozen=True, kw_only=True):
     """A stretch, as far as the closing of the fire and a locked heat treatment go."""
     treat: float = 1.35
     """A whole heat treatment, as far as the closing of the fire goes."""
+    soon: float = 0.8
+    """The share of its soak after which a piece may be hot already, as far as a set-up goes."""
 
 
-EXACT = Care(burn=1.0, put=1.0, hard=1.0, treat=1.0)
+EXACT = Care(burn=1.0, put=1.0, hard=1.0, treat=1.0, soon=1.0)
 """For playing out planned durations."""
 
 
@@ -74,11 +76,11 @@ class Rule:
         "figures",
         "hard",
         "hurry",
-        "later",
         "latest",
         "near_s",
         "push",
         "put_care",
+        "soon",
         "stretch",
         "tool",
         "treat",
@@ -94,8 +96,7 @@ class Rule:
         self.hurry, self.due, self.near_s = weights.hurry, weights.due, weights.near_s
         self.stretch = weights.stretch
         self.burn, self.hard, self.treat_care = care.burn, care.hard, care.treat
-        self.put_care = care.put
-        self.later = care.put
+        self.put_care, self.soon = care.put, care.soon
         self.early = weights.early
         bias = weights.bias
         self.bias = [

@@ -6,10 +6,10 @@ import time
 
 import msgspec
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from forgelog.floor.planning.decide import choose
+from forgelog.floor.planning.decide import BURNT, choose
 from forgelog.floor.planning.going import Going, going_from
 from forgelog.floor.planning.play import Played, World, play
 from forgelog.floor.planning.problem import Run, Standing, read_problem
@@ -49,6 +49,7 @@ def test_on_planned_durations_every_log_obeys_the_rules_and_nothing_burns(
 
 @settings(max_examples=30, deadline=None)
 @given(size=SIZES, seed=SEEDS, chance=SEEDS)
+@example(size="middle", seed=93157, chance=9269)
 def test_in_a_world_of_chance_every_log_obeys_the_rules(size: str, seed: int, chance: int) -> None:
     data = make_instance(size, seed)
     world = make_world(data, chance)
@@ -208,3 +209,31 @@ def test_needs_that_go_in_a_circle_are_refused() -> None:
     components[0]["needs"], components[1]["needs"] = ["c2"], ["c1"]
     with pytest.raises(ValueError, match="circle"):
         figures_of(data)
+
+
+def test_a_set_up_that_fits_only_to_the_second_is_done_before_the_piece_goes_in() -> None:
+    # Hot a little sooner than planned it would burn while the jig is set up: 35 + 60 s beside 90.
+    data = instance([forge(2, cold_s=35, hold_s=60, tooling="fork")])
+    data["tooling"] = {"fork": {"setup_s": 90}}
+    world = {"components": {"c1": [{"hand_s": [25, 25], "soak_pct": [85, 85]}]}}
+    got = played(data, Weights(), Care(), world)
+    assert judge(data, got.actions, world).wrong == []
+    assert got.burnt == 0
+    assert [a["do"] for a in got.actions][0] == "setup"
+
+
+def test_what_burns_again_and_again_is_done_by_itself_in_the_end() -> None:
+    data = instance([forge(3, hold_s=30)], [forge(4)], [bench(3, 60)])
+    figures = figures_of(data)
+    going = Going(figures)
+    going.burnt[0] = BURNT
+    got = play(going, Rule(figures, Weights(), Care()))
+    in_fire = 0
+    for action in got.actions:
+        in_fire += {"put": 1, "heat": -1, "aside": -1, "scrap": -1}.get(str(action["do"]), 0)
+        assert in_fire <= 1 or going.finish[0] >= 0
+        if action["do"] == "heat" and action["component"] == "c1":
+            first = action["t"]
+    assert got.burnt == 0
+    assert isinstance(first, int)
+    assert going.finish[0] < going.finish[1]
