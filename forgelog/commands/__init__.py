@@ -10,6 +10,7 @@ from __future__ import annotations
 
 COMMANDS = {
     "home": "open orders, recipes, sessions, and the way to the fire; opens by itself",
+    "demo": "practise in the book of a simulated shop; nothing real is touched",
     "new-book": "make the folder of a shop",
     "order": "take customers' orders, look at them, change them",
     "check": "look over recipes and say all that is wrong with them",
@@ -19,6 +20,7 @@ COMMANDS = {
     "learn-keys": "teach this device the keys of a pedal or remote",
     "picture": "draw the real screen as an SVG picture",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
+    "make-demo": "simulate the demo's book again from its seed, or check that it is so",
 }
 """Every command with its line of help. A dash in a name is an underscore in its module."""
 

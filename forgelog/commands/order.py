@@ -6,6 +6,7 @@ named like the fields of the readout; keys may be added, none goes or changes it
     id, letter, label, title, recipe, count, taken, promised, held, closed, begun,
     steps_done, steps, customer_file, problems[], notes[],
     sizes[]      name, mm, shown, says, given
+    bars[]       component, name, section, shown, cut_mm, cut, given, own, own_cut
     pieces[]     id, slot, place, step, done, steps, where, note
 """
 
@@ -44,6 +45,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     show.add_argument("--json", action="store_true", help="print one JSON object")
     size = _on_order(deeds, "size", "the customer's sizes are others")
     size.add_argument("sizes", nargs="+", metavar="NAME=LENGTH", help="like post=120mm")
+    bar = _on_order(deeds, "bar", "cut a component from the bar that lies there")
+    bar.add_argument(
+        "bars",
+        nargs="+",
+        metavar="COMPONENT=BAR",
+        help='like "strap=40 x 10 mm flat", or strap=recipe for the recipe\'s own again',
+    )
     hold = _on_order(deeds, "hold", "nothing is to be done on it for now")
     hold.add_argument("why", nargs="?", default="", help="a few words")
     _on_order(deeds, "free", "it may be worked on again")
@@ -131,6 +139,26 @@ def _size(shop: Shop, args: argparse.Namespace) -> int:
     return CLEAN
 
 
+def _bar(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.bars import choose_bars, read_bars
+    from forgelog.desk.layout_doubts import doubts_of
+    from forgelog.desk.order_view import order_shown
+    from forgelog.desk.orders import find_order
+    from forgelog.desk.recipe_moved import moved_lines
+
+    order = find_order(shop.state, args.order)
+    choose_bars(shop, order, read_bars(args.bars))
+    shop = shop.again()
+    order = shop.state.orders[order.id]
+    print("changed: ", end="")
+    _print_order(order_shown(shop, order))
+    for doubt in doubts_of(shop, order):
+        print(f"  look at: {doubt}")
+    for line in moved_lines(shop, order):
+        print(line)
+    return CLEAN
+
+
 def _hold(shop: Shop, args: argparse.Namespace) -> int:
     from forgelog.desk.orders import find_order, hold_order
 
@@ -168,6 +196,7 @@ _DEEDS = {
     "list": _list,
     "show": _show,
     "size": _size,
+    "bar": _bar,
     "hold": _hold,
     "free": _free,
     "promise": _promise,

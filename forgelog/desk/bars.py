@@ -8,13 +8,13 @@ import msgspec
 
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.layout_doubts import too_little_words
+from forgelog.desk.layout_doubts import doubts_of
 from forgelog.desk.layout_stock import on_rack
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
 from forgelog.recipe.resolved import Stock
-from forgelog.recipe.rules.found import default_sizes_mm, section_of
+from forgelog.recipe.rules.found import section_of
 from forgelog.recipe.written import WrittenComponent
 from forgelog.trade.bars import USUAL_MM
 from forgelog.trade.sections import Section, SectionError, area_mm2, parse_section, show_section
@@ -26,6 +26,8 @@ AS_RECIPE = "recipe"
 """What is written for the recipe's own bar."""
 LEAST, MOST = 0.6, 1.8
 """Bars between these shares of the area of the recipe's own are offered; others can be written."""
+NARROW, WIDE = 0.65, 1.55
+"""And between these of each side, so that a flat is offered for a flat that is like it."""
 NEAR = 2
 """So many usual bars on either side of the recipe's own are offered."""
 
@@ -43,8 +45,8 @@ class BarRow(msgspec.Struct, frozen=True, kw_only=True):
     """Length of each; "" where the recipe gives none."""
     left: str = ""
     """What to cut where the finished piece may stay as thick as the bar; "" where none is known."""
-    problem: str = ""
-    """What it has too little for, or why it cannot be at all."""
+    problems: tuple[str, ...] = ()
+    """What it has too little for and what else will not do, or why it cannot be at all."""
     can_be: bool = True
 
 
@@ -188,7 +190,10 @@ def _own(part: WrittenComponent) -> Section:
 def _within(section: Section, own: Section) -> bool:
     if section.kind != own.kind or own.kind == "sheet":
         return False
-    return LEAST <= area_mm2(section) / area_mm2(own) <= MOST
+    if not LEAST <= area_mm2(section) / area_mm2(own) <= MOST:
+        return False
+    sides = zip(section.sizes_mm, own.sizes_mm, strict=True)
+    return all(NARROW <= side / other <= WIDE for side, other in sides)
 
 
 def _usual(own: Section) -> list[Section]:
@@ -218,18 +223,28 @@ def _row(
         resolved = shop.resolved(order.recipe, order.sizes_mm, bars)
     except CannotDo as problem:
         first = str(problem).partition("\n")[0]
-        return BarRow(section=section, words=words, whence=whence, problem=first, can_be=False)
+        return BarRow(section=section, words=words, whence=whence, problems=(first,), can_be=False)
     stock = next(c.stock for c in resolved.components if c.id == part.id)
     assert stock is not None
-    sizes_mm = {**default_sizes_mm(recipe), **order.sizes_mm}
     return BarRow(
         section=section,
         words=words,
         whence=whence,
         cut=show_length(mm, units) if (mm := _cut_mm(stock)) else "",
         left=show_length(stock.left_mm, units) if stock.left_mm else "",
-        problem=too_little_words(part, sizes_mm, bar, units) if section is not None else "",
+        problems=_new_doubts(shop, order, bars, part.id),
     )
+
+
+def _new_doubts(
+    shop: Shop, order: Order, bars: dict[str, Section], component: str
+) -> tuple[str, ...]:
+    """What will not do with this bar and would with the recipe's own."""
+    if component not in bars:
+        return ()
+    others = {name: bar for name, bar in bars.items() if name != component}
+    before = doubts_of(shop, order, others)
+    return tuple(doubt for doubt in doubts_of(shop, order, bars) if doubt not in before)
 
 
 def _cut_mm(stock: Stock) -> float:

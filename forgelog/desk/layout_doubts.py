@@ -19,26 +19,34 @@ from forgelog.units import UnitSystem
 from forgelog.work.state import Order
 
 
-def doubts_of(shop: Shop, order: Order) -> tuple[str, ...]:
+def doubts_of(
+    shop: Shop, order: Order, bars: Mapping[str, Section] | None = None
+) -> tuple[str, ...]:
     """Blanks, tenons, threads, upsets and targets that will not do at the order's sizes and bars.
 
     Each is one line with the numbers and the smallest thing that would do. A recipe that cannot
     be read, or worked from its bars, says nothing here: the lay-out says so already.
+
+    Args:
+        shop: The book.
+        order: The order.
+        bars: As if these bars were chosen for it; its own choice where None.
     """
     try:
         recipe = shop.recipe(order.recipe)
     except CannotDo:
         return ()
     sizes = {**default_sizes_mm(recipe), **order.sizes_mm}
-    if refused_bars(recipe, sizes, order.bars):
+    bars = order.bars if bars is None else bars
+    if refused_bars(recipe, sizes, bars):
         return ()
     units = shop.settings.shop.units
     short = [
-        f"{harmless(c.name)}: {too_little_words(c, sizes, order.bars[c.id], units)}"
+        f"{harmless(c.name)}: {_too_little(c, sizes, bars[c.id], units)}"
         for c in recipe.component
-        if c.id in order.bars and too_little_for(c, sizes, order.bars[c.id])
+        if c.id in bars and too_little_for(c, sizes, bars[c.id])
     ]
-    actual = with_bars(recipe, sizes, order.bars)
+    actual = with_bars(recipe, sizes, bars)
     table = msgspec.to_builtins(actual)
     return (
         *short,
@@ -50,7 +58,7 @@ def doubts_of(shop: Shop, order: Order) -> tuple[str, ...]:
     )
 
 
-def too_little_words(
+def _too_little(
     component: WrittenComponent,
     sizes_mm: Mapping[str, float],
     bar: Section,

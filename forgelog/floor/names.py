@@ -91,6 +91,24 @@ def step_title(step: Step) -> str:
     return f"{step.do}, {step.cycle} of {step.cycles}" if step.cycles > 1 else step.do
 
 
+_SMALL_WORDS = {
+    "A",
+    "AN",
+    "AND",
+    "AT",
+    "BEHIND",
+    "FOR",
+    "IN",
+    "OF",
+    "ON",
+    "OR",
+    "THE",
+    "TO",
+    "WITH",
+}
+"""Words that no verb of the far view ends with."""
+
+
 def verb_short(step: Step) -> str:
     """The step's verb in at most 10 letters for the far view."""
     words = step.do.upper().split()
@@ -100,6 +118,8 @@ def verb_short(step: Step) -> str:
         if len(longer) > 10:
             break
         best = longer
+    while " " in best and best.rsplit(" ", 1)[1] in _SMALL_WORDS:
+        best = best.rsplit(" ", 1)[0]
     return best or step.do.upper()[:10]
 
 

@@ -7,11 +7,12 @@ from forgelog.floor.advice import Advice, next_step, rest_left_s
 from forgelog.floor.rest_acts import goal_words
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Stand
-from forgelog.floor.sums import cooling_of, degc_now, look_s, within_reach
+from forgelog.floor.sums import degc_now, look_s, within_reach
 from forgelog.floor.view import FireLine, HotLine, RestLine
 from forgelog.recipe.plain import harmless
 from forgelog.trade.cooling import BLACK_DEGC, HAND_WARM_DEGC
 from forgelog.units import show_clock, show_time
+from forgelog.work.cooling_marks import cooling_of
 from forgelog.work.moments import Moment
 from forgelog.work.queries import (
     in_fire,

@@ -7,20 +7,19 @@ from __future__ import annotations
 
 from forgelog.floor.settings import FloorSettings
 from forgelog.recipe.resolved import RestGoal, Step
-from forgelog.trade.cooling import MEDIA, CoolingCurve, cooling_curve
+from forgelog.trade.cooling import cooling_curve
 from forgelog.trade.heating import look_s as look_after_s
 from forgelog.trade.sections import Section
+from forgelog.work.cooling_marks import UNKNOWN_SECTION, degc_of
 from forgelog.work.facts import Hot
 from forgelog.work.moments import Moment
 from forgelog.work.queries import component_of, step_of
-from forgelog.work.state import HotMark, State, Workpiece
+from forgelog.work.state import State, Workpiece
 
 START_DEGC = 1150.0
 """Where a recipe gives no heat to start from. Common practice for mild steel."""
 STOP_DEGC = 850.0
 """Where a recipe gives no heat to stop at. Common practice for mild steel."""
-UNKNOWN_SECTION = Section(kind="square", a_mm=12.0)
-"""Of a piece whose recipe names no section anywhere."""
 REST_MEDIA = {"still air", "draught", "bed"}
 
 
@@ -50,14 +49,7 @@ def degc_now(state: State, workpiece: str, now: Moment) -> float:
     mark = state.hot.get(workpiece)
     if mark is None:
         return state.air_degc
-    gone_s = max(0.0, now.rest_s - mark.at_s)
-    return cooling_of(mark, state.air_degc).degc_after(mark.degc, gone_s)
-
-
-def cooling_of(mark: HotMark, air_degc: float) -> CoolingCurve:
-    """How the piece of this mark cools. The banked fire, which has no sum, counts as a bed."""
-    medium = mark.medium if mark.medium in MEDIA else "bed"
-    return cooling_curve(mark.section or UNKNOWN_SECTION, medium, air_degc)
+    return degc_of(mark, now.rest_s, state.air_degc)
 
 
 def hot_from_fire(state: State, piece: Workpiece, step: Step) -> Hot:

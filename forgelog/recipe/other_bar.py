@@ -231,7 +231,7 @@ def _bars_said(own: Section, bar: Section) -> str:
 def _marks_said(share: float) -> str:
     """What the smith must know when marking out: the words name lengths of the other bar."""
     return (
-        f"what is drawn out of it takes {share:.2f} of the length of bar that is named here, "
+        f"what is drawn from it takes {share:.2f} of the length of bar that is named here, "
         "what stays as the bar is takes all of it."
     )
 

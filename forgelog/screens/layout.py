@@ -14,11 +14,13 @@ from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
 from forgelog.screens.fourkeys import FourKeyScreen, Meaning
 from forgelog.screens.layout_text import Sheet, sheets
-from forgelog.screens.page import Look, Page, wrapped
+from forgelog.screens.page import Look, Page, cut, wrapped
 
 LIGHT = "light the fire"
 MOST_DOUBTS = 3
 """So many doubts about sizes stand on the first page."""
+MOST_WORDS = 34
+"""Letters that a key's meaning may have."""
 
 
 class LayoutScreen(FourKeyScreen):
@@ -45,6 +47,8 @@ class LayoutScreen(FourKeyScreen):
         self.sheets: tuple[Sheet, ...] = ()
         self.sheet = 0
         """0 is the page of choices; then one after the other."""
+        self.row = ""
+        """Of a page with something to choose, what was last under the key there."""
         self.chooser = Chooser(items=self.items())
 
     def laid_out(self) -> LayoutView:
@@ -116,8 +120,12 @@ class LayoutScreen(FourKeyScreen):
         if self.sheet:
             shown = self.sheets[self.sheet - 1]
             page.put(1, top, shown.title, Look.STRONG)
+            chosen = self.row_id
             for y, (words, look) in enumerate(shown.lines[: rows - 1]):
-                page.put(1, top + 1 + y, words, look)
+                under = bool(chosen) and shown.rows.get(y) == chosen
+                if under:
+                    page.put(1, top + 1 + y, ">", Look.STRONG)
+                page.put(3 if shown.rows else 1, top + 1 + y, words, Look.SIGN if under else look)
             return
         room = page.width - 2
         warnings = [row for words in self.warnings() for row in wrapped(words, room, most=3)]
@@ -151,6 +159,14 @@ class LayoutScreen(FourKeyScreen):
             "right": space,
             "left": Meaning("page before", partial(self.turn, -1)),
         }
+        if self.row_id:
+            return meanings | {
+                "enter": self.bar_meaning(),
+                "tab": Meaning("next bar", partial(self.move_row, 1)),
+                "backspace": Meaning("page before", partial(self.turn, -1)),
+                "down": Meaning("next bar", partial(self.move_row, 1)),
+                "up": Meaning("bar before", partial(self.move_row, -1)),
+            }
         if self.sheet:
             return meanings | {
                 "enter": self.light_meaning(),
@@ -188,6 +204,36 @@ class LayoutScreen(FourKeyScreen):
     def turn(self, by: int) -> None:
         """To another page, round the end."""
         self.sheet = (self.sheet + by) % (len(self.sheets) + 1)
+
+    @property
+    def row_id(self) -> str:
+        """What is under the key on a page of stock: order and component; "" elsewhere."""
+        ids = self.sheets[self.sheet - 1].ids if self.sheet else ()
+        if not ids:
+            return ""
+        return self.row if self.row in ids else ids[0]
+
+    def move_row(self, by: int) -> None:
+        """Down or up the bars of this page, round the ends."""
+        ids = self.sheets[self.sheet - 1].ids
+        self.row = ids[(ids.index(self.row_id) + by) % len(ids)]
+
+    def bar_meaning(self) -> Meaning:
+        """Another bar for the component under the key."""
+        order, _, component = self.row_id.partition(" ")
+        name = next(s.name for s in self.view.stock if (s.order, s.component) == (order, component))
+        words = cut(f"another bar for {name}", MOST_WORDS)
+        return Meaning(words, partial(self.open_bar, order, component))
+
+    def open_bar(self, order: str, component: str) -> None:
+        """What it can be cut from."""
+        from forgelog.screens.bar import BarScreen
+
+        self.row = f"{order} {component}"
+        try:
+            self.house.push_screen(BarScreen(self.shop.again(), order, component))
+        except CannotDo as problem:
+            self.message = str(problem).split("\n")[0]
 
     def move(self, by: int) -> None:
         """Down or up the rows."""

@@ -1,8 +1,9 @@
-"""Pages of the lay-out that are only read: where things lie, stock, tools, cautions."""
+"""Pages of the lay-out after the first: where things lie, stock, tools, cautions."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 import msgspec
 
@@ -15,6 +16,22 @@ class Sheet(msgspec.Struct, frozen=True):
 
     title: str
     lines: tuple[Span, ...]
+    rows: dict[int, str] = {}
+    """Lines at which something begins that can be chosen, and its id."""
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """What can be chosen, from the top."""
+        return tuple(self.rows.values())
+
+
+class Row(NamedTuple):
+    """A text of a page before it is broken into lines."""
+
+    words: str
+    look: Look
+    id: str = ""
+    """Of what can be chosen there."""
 
 
 def sheets(view: LayoutView, width: int, rows: int) -> tuple[Sheet, ...]:
@@ -29,7 +46,7 @@ def sheets(view: LayoutView, width: int, rows: int) -> tuple[Sheet, ...]:
         ("WHERE PIECES LIE", _lies(view)),
         ("STOCK TO CUT", _stock(view)),
         ("TOOLS AND JIGS", _tools(view)),
-        ("CAUTIONS", [(caution, Look.PLAIN) for caution in view.cautions]),
+        ("CAUTIONS", [Row(caution, Look.PLAIN) for caution in view.cautions]),
     )
     found: list[Sheet] = []
     for title, texts in parts:
@@ -37,51 +54,56 @@ def sheets(view: LayoutView, width: int, rows: int) -> tuple[Sheet, ...]:
     return tuple(found)
 
 
-def _lies(view: LayoutView) -> list[Span]:
-    texts: list[Span] = [(f"HOT STILL: {hot}", Look.HOT) for hot in view.hot]
+def _lies(view: LayoutView) -> list[Row]:
+    texts = [Row(f"HOT STILL: {hot}", Look.HOT) for hot in view.hot]
     for lies in view.lies:
-        texts.append((lies.words, Look.STRONG))
+        texts.append(Row(lies.words, Look.STRONG))
         if lies.note:
-            texts.append((f"    note: {lies.note}", Look.PLAIN))
+            texts.append(Row(f"    note: {lies.note}", Look.PLAIN))
     return texts
 
 
-def _stock(view: LayoutView) -> list[Span]:
-    texts: list[Span] = []
+def _stock(view: LayoutView) -> list[Row]:
+    texts: list[Row] = []
     for stock in view.stock:
-        texts.append((stock.words, Look.STRONG))
+        name = f"{stock.order} {stock.component}"
+        known = any(row.id == name for row in texts)  # pieces that keep what they had, once more
+        texts.append(Row(stock.words, Look.STRONG, "" if known else name))
+        texts.extend(Row(f"    {more}", Look.PLAIN) for more in stock.more)
         rack = f"on the rack: {stock.rack}" if stock.rack else "nothing on the rack's list"
-        texts.append((f"    {stock.steel}, {stock.total} together; {rack}", Look.PLAIN))
+        texts.append(Row(f"    {stock.steel}, {stock.total} together; {rack}", Look.PLAIN))
     return texts
 
 
-def _tools(view: LayoutView) -> list[Span]:
-    texts: list[Span] = []
+def _tools(view: LayoutView) -> list[Row]:
+    texts: list[Row] = []
     for tool in view.tools:
         sign = "MISSING: " if tool.missing else ""
-        texts.append((f"{sign}{tool.words}", Look.HOT if tool.missing else Look.STRONG))
+        texts.append(Row(f"{sign}{tool.words}", Look.HOT if tool.missing else Look.STRONG))
         now = f"set now: {tool.set_now}; " if tool.set_now else ""
         if now or tool.missing:
-            texts.append((f"    {now}for: {', '.join(tool.for_steps)}", Look.PLAIN))
+            texts.append(Row(f"    {now}for: {', '.join(tool.for_steps)}", Look.PLAIN))
     return texts
 
 
-def _wrapped(texts: Iterable[Span], width: int) -> list[Span]:
-    rows: list[Span] = []
-    for text, look in texts:
-        indent = " " * (len(text) - len(text.lstrip()))
-        for i, row in enumerate(wrapped(text, width - len(indent) - 4)):
+def _wrapped(texts: Iterable[Row], width: int) -> list[Row]:
+    rows: list[Row] = []
+    for text in texts:
+        indent = " " * (len(text.words) - len(text.words.lstrip()))
+        for i, row in enumerate(wrapped(text.words, width - len(indent) - 6)):
             more = "" if i == 0 else "    "
-            rows.append((f"{indent}{more}{row}", look))
+            rows.append(Row(f"{indent}{more}{row}", text.look, text.id if i == 0 else ""))
     return rows
 
 
-def _paged(title: str, rows: list[Span], high: int) -> list[Sheet]:
+def _paged(title: str, rows: list[Row], high: int) -> list[Sheet]:
     count = -(-len(rows) // high)
+    parts = [rows[i * high : (i + 1) * high] for i in range(count)]
     return [
         Sheet(
             f"{title}, {i + 1} of {count}" if count > 1 else title,
-            tuple(rows[i * high : (i + 1) * high]),
+            tuple((row.words, row.look) for row in part),
+            {line: row.id for line, row in enumerate(part) if row.id},
         )
-        for i in range(count)
+        for i, part in enumerate(parts)
     ]

@@ -13,6 +13,7 @@ from forgelog.work.changes import (
     step_named,
     step_record,
 )
+from forgelog.work.cooling_marks import degc_of
 from forgelog.work.facts import (
     CooledInWater,
     Cracked,
@@ -33,6 +34,7 @@ from forgelog.work.heats import heat_closed
 from forgelog.work.queries import step_of, steps_of
 from forgelog.work.state import (
     BENCH,
+    FINISHED,
     FIRE,
     FITTED,
     HAND,
@@ -80,7 +82,10 @@ def made(state: State, order: str, new: NewPiece, *, pin: int = 0) -> State:
 
 
 def scrapped(state: State, fact: Scrapped) -> State:
-    """Spoilt; the step under way is not learnt from. A remake takes the slot."""
+    """Spoilt; the step under way is not learnt from. A remake takes the slot.
+
+    What an assembly had taken up is free again: the smith says which of its parts are spoilt too.
+    """
     piece = piece_at(state, fact.workpiece)
     if piece.place in (SCRAPPED, FITTED):
         raise CannotBe(f"{piece.id} is {piece.place} already")
@@ -97,11 +102,23 @@ def scrapped(state: State, fact: Scrapped) -> State:
         state, piece, SCRAPPED, done=done, scrapped_why=fact.why, running=False, rest=None
     )
     state = put(state, piece)
+    for part in piece.parts:
+        state = _free_again(state, part)
     if fact.remake is not None:
         state = made(state, piece.order, fact.remake, pin=piece.pin)
         remade = state.pieces[fact.remake.id]
         state = put(state, replace(remade, troubles=("remade",)))
     return state
+
+
+def _free_again(state: State, part_id: str) -> State:
+    """A part comes off a scrapped assembly; of a handful, one."""
+    part = state.pieces[part_id]
+    if part.place == FITTED:
+        part = moved(state, part, FINISHED, fitted_in="")
+    elif part.lot:
+        part = replace(part, used=max(0, part.used - 1))
+    return put(state, part)
 
 
 def made_again(state: State, fact: MadeAgain) -> State:
@@ -228,7 +245,9 @@ def swapped(state: State, fact: Swapped) -> State:
     hot = dict(state.hot)
     mark_a, mark_b = hot.get(a.id), hot.get(b.id)
     # Both stay on the list at the hotter of the two: which was which is in doubt.
-    hottest = max((m for m in (mark_a, mark_b) if m), key=lambda m: m.degc, default=None)
+    marks = [m for m in (mark_a, mark_b) if m is not None]
+    now_s, air_degc = state.moment.rest_s, state.air_degc
+    hottest = max(marks, key=lambda m: degc_of(m, now_s, air_degc), default=None)
     if hottest is not None:
         hot[a.id] = hot[b.id] = hottest
     return replace(state, hot=hot)  # type: ignore[no-any-return]

@@ -11,7 +11,7 @@ from forgelog.floor.sums import degc_now
 from forgelog.trade.cooling import HAND_WARM_DEGC
 from forgelog.units import UnitSystem
 from forgelog.work.changes import CannotBe, replace
-from forgelog.work.facts import MadeAgain, NewPiece, Swapped
+from forgelog.work.facts import CooledInWater, MadeAgain, NewPiece, Swapped
 from forgelog.work.making import again
 from forgelog.work.queries import step_index, steps_of
 from forgelog.work.state import StepRecord, Workpiece
@@ -424,3 +424,49 @@ def test_taking_a_piece_out_of_the_fire_stops_the_bench_clock() -> None:
     assert shop.piece("hook").place == "hand"
     punch = shop.piece("punch")
     assert (punch.running, punch.work_s) == (False, 100.0)
+
+
+def test_after_a_swap_both_are_as_hot_as_the_hotter_one_is_now_not_as_it_was_once() -> None:
+    shop = Shop(hooks(1), punches(1))
+    in_hand(shop)
+    shop.press("tab")
+    take(shop, "lay it aside")
+    shop.wait(20 * 3600)
+    first = shop.piece("hook") if shop.piece("hook").begun else shop.piece("punch")
+    other = shop.piece("punch") if first.component == "hook" else shop.piece("hook")
+    shop.choose(other)
+    in_hand(shop)
+    shop.tell(CooledInWater(workpiece=other.id, whole=True))
+    shop.tell(Swapped(workpiece=other.id, other=first.id))
+    assert degc(shop, "hook") == degc(shop, "punch") > HAND_WARM_DEGC
+
+
+def test_the_parts_of_a_scrapped_assembly_are_free_for_another_one() -> None:
+    rivets = """
+[[component]]
+id = "rivet"
+name = "rivet"
+lot = true
+each = 2
+
+  [[component.step]]
+  do = "cut the rivets"
+  kind = "bench"
+"""
+    needs = ASSEMBLY.replace("count = 2 }]", 'count = 1 }, { component = "rivet", count = 2 }]')
+    shop = Shop(recipe(ONE_HOOK, rivets, needs))
+    done = {p.id: replace(p, place="finished", begun=True) for p in shop.state.pieces.values()}
+    done[shop.piece("rack").id] = shop.piece("rack")
+    steps = {w: len(steps_of(shop.state, p)) for w, p in done.items() if p.place == "finished"}
+    pieces = {w: replace(p, step=steps.get(w, p.step)) for w, p in done.items()}
+    shop.state = replace(shop.state, pieces=pieces)
+    shop.choose(shop.piece("rack"))
+    shop.press("enter")
+    assert (shop.piece("hook").place, shop.piece("rivet").place) == ("fitted", "fitted")
+    take_from_list(shop, "trouble with a cold piece", "rack", "make another", "cold shut")
+    assert shop.piece("hook").place == "finished"
+    assert (shop.piece("rivet").place, shop.piece("rivet").used) == ("finished", 0)
+    remade = list(shop.state.pieces.values())[-1]
+    shop.choose(remade)
+    shop.press("enter")
+    assert shop.piece("hook").fitted_in == remade.id

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from forgelog.recipe.other_bar import too_little_for, with_bars
@@ -76,6 +76,7 @@ def test_a_strap_left_as_thick_as_its_bar_is_cut_longer() -> None:
     assert cut(GATE, "nut", "25 x 13 mm flat").left_mm is None
 
 
+@settings(max_examples=15)
 @given(st.floats(8.0, 40.0))
 def test_the_steel_that_is_cut_is_the_same_whatever_the_bar(across: float) -> None:
     bar = Section(kind="square", a_mm=across)
@@ -113,6 +114,29 @@ def test_the_first_step_says_which_bar_the_words_are_of() -> None:
 def test_the_process_stays_the_same_process() -> None:
     other = resolve(TEST_PIN, {}, {"pin": parse_section("12.7 mm square")})
     assert other.process_hash == resolve(TEST_PIN).process_hash
+
+
+@pytest.mark.parametrize("path", sorted(SHIPPED.glob("*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("share", [0.96, 1.06])
+def test_every_shipped_recipe_can_be_cut_from_bars_a_little_off(path: Path, share: float) -> None:
+    written = read(path.read_text(encoding="utf-8"))
+    own = {c.id: c.stock for c in resolve(written).components if c.stock is not None}
+    bars = {
+        name: Section(
+            kind=stock.section.kind,
+            a_mm=stock.section.a_mm * share,
+            b_mm=stock.section.b_mm * share,
+            c_mm=stock.section.c_mm * share,
+        )
+        for name, stock in own.items()
+    }
+    assert bars
+    for component in resolve(written, {}, bars).components:
+        if component.stock is not None:
+            assert component.stock.section == bars[component.id]
+            assert component.stock.planned == own[component.id].section
+            longer = component.stock.sum_mm > own[component.id].sum_mm
+            assert longer == (share < 1)
 
 
 def test_the_recipes_own_bar_changes_nothing() -> None:

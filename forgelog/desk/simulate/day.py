@@ -1,0 +1,362 @@
+"""A day of the simulated smith: he reads the screen and the bottom line, and presses keys.
+
+He takes what the advice names first, does what its card says, and looks when he is told to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from forgelog.desk.simulate.floor import SimulatedFloor
+from forgelog.desk.simulate.smith import Slip, Smith
+from forgelog.floor.advice import Advice, advise, next_step, rest_left_s, wants_heat
+from forgelog.floor.blocks import waits_for_temper
+from forgelog.floor.names import short_name
+from forgelog.floor.stand import ELSE
+from forgelog.floor.sums import look_s
+from forgelog.floor.view import View
+from forgelog.work.queries import in_fire, in_hand, resting, step_of
+from forgelog.work.state import BENCH, FIRE, RESTING, WAITING, State, Workpiece
+
+MOST_KEYS = 3000
+"""A day with more is a fault of the simulation."""
+UNPRESSED_S = 420.0
+"""In hand for so long, a piece has been in the fire without a key."""
+
+
+class Day:
+    """One session, worked to its goal."""
+
+    def __init__(
+        self,
+        floor: SimulatedFloor,
+        smith: Smith,
+        slips: tuple[Slip, ...],
+        enough: Callable[[State], bool],
+        *,
+        lies: str = "box 1",
+        most_min: float = 600.0,
+    ) -> None:
+        """Plan it.
+
+        Args:
+            floor: The session.
+            smith: Who works.
+            slips: What goes wrong.
+            enough: Whether the day's work is done.
+            lies: Where things lie overnight.
+            most_min: After so many minutes he goes home.
+        """
+        self.floor = floor
+        self.smith = smith
+        self.rng = smith.rng
+        self.slips = list(slips)
+        self.enough = enough
+        self.lies = lies
+        self.most_min = most_min
+        self.began_s = floor.watch.wall_s
+        self.cut_off = False
+        """True where the power went."""
+        self.bench_until_s: dict[tuple[str, str, int], float] = {}
+
+    @property
+    def minutes(self) -> float:
+        """Of the session up to now."""
+        return (self.floor.watch.wall_s - self.began_s) / 60
+
+    def work(self) -> None:
+        """Work until the day is over."""
+        for _ in range(MOST_KEYS):
+            view = self.floor.view()
+            if view.leave or self.cut_off:
+                return
+            self.one(view)
+        raise AssertionError(f"no end of the day after {MOST_KEYS} keys")
+
+    def one(self, view: View) -> None:
+        """The next thing."""
+        if view.list is not None:
+            power = view.list.title.startswith("the power was off")
+            self.key("enter" if power else "space")
+        elif view.question:
+            self.key(self.key_that(view, "leave it as it is"))
+        elif view.finished:
+            self.key("enter", 60)
+        elif (held := in_hand(self.floor.state)) is not None:
+            self.in_hand(view, held)
+        elif self.slip_of_the_hour():
+            return
+        else:
+            self.choose()
+
+    def key(self, key: str, after_s: float | None = None) -> bool:
+        """Press a key after a moment."""
+        return self.floor.press(key, self.rng.uniform(1.0, 2.6) if after_s is None else after_s)
+
+    @staticmethod
+    def key_that(view: View, words: str, *, says: bool = True) -> str:
+        """The key whose words these are, or the first whose words they are not."""
+        return next(k.key.lower() for k in view.keys if (k.words == words) == says)
+
+    # In hand
+
+    def in_hand(self, view: View, held: Workpiece) -> None:
+        """Work the piece in hand: heat over, or step done."""
+        state = self.floor.state
+        step = step_of(state, held)
+        if step is None or view.verb.startswith("QUENCH"):
+            self.key("enter", self.rng.uniform(9, 14))
+            return
+        if step.kind == "gauge":
+            self.key("enter", self.rng.uniform(6, 14))
+            return
+        if (slip := self.slip("unpressed", held)) is not None:
+            self.slips.remove(slip)
+            self.key("enter", UNPRESSED_S + self.rng.uniform(0, 120))
+            return
+        if (slip := self.slip("burnt", held)) is not None:
+            self.slips.remove(slip)
+            self.key("tab", 6)
+            self.find("cut off the burnt end")
+            return
+        if (slip := self.slip("scrap", held)) is not None and not view.list:
+            self.slips.remove(slip)
+            self.key("tab", 15)
+            if self.find("scrap it, make another"):
+                self.find(slip.words)
+            return
+        left_s = 0.0
+        if view.heat_left.startswith("about "):
+            left_s = float(view.heat_left.split()[1])
+        work_s = self.smith.heat_s(left_s) / max(1, held.lot)
+        done = held.heats + 1 >= self.smith.heats(state, held, step)
+        slip = self.slip("undo", held)
+        self.key("enter" if done or held.lot else "space", work_s)
+        if slip is not None and done:
+            self.slips.remove(slip)
+            self.key("backspace", 4)
+
+    # Nothing in hand
+
+    def choose(self) -> None:
+        """Take the first thing of the advice, or wait for what comes next."""
+        state, now = self.floor.state, self.floor.now
+        for piece in resting(state):
+            slip = self.slip("short", piece)
+            if slip is not None:
+                self.slips.remove(slip)
+                self.smith.hurries(piece, float(slip.words))
+        if self.hurries(state):
+            return
+        closing = self.minutes > self.most_min or self.enough(state)
+        found = [a for a in advise(state, now, self.floor.settings) if self.wanted(state, a)]
+        if closing:
+            hard = bool(waits_for_temper(state))
+            found = [a for a in found if state.pieces[a.piece].place in (FIRE, BENCH) or hard]
+            late = self.minutes > self.most_min + 45
+            if not hard and (late or not (found or in_fire(state))):
+                self.go_home()
+                return
+        if found:
+            self.take(found[0])
+        elif (due_s := self.next_due(state)) is not None:
+            self.wait(due_s)
+        elif not state.fire.lit:
+            self.from_list("the fire is lit again")
+        else:
+            raise AssertionError(f"nothing can be done: {self.floor.view()}")
+
+    def wanted(self, state: State, advice: Advice) -> bool:
+        """Not what is not hot yet; and no cold work while something is in the fire."""
+        piece = state.pieces[advice.piece]
+        step = next_step(state, piece)
+        if advice.rank >= 6 or step is None:
+            return False
+        cold = not wants_heat(step) and step.kind not in ("gauge", "rest")
+        return not cold or piece.place == BENCH or not in_fire(state)
+
+    def take(self, advice: Advice) -> None:
+        """Go to its card and do what it offers."""
+        if not self.go_to(advice.piece):
+            raise AssertionError(f"there is no card for {advice.piece}")
+        state = self.floor.state
+        piece = state.pieces[self.floor.stand.chosen]
+        view = self.floor.view()
+        words = {k.key: k.words for k in view.keys if k.live}
+        if piece.place == FIRE:
+            self.key("space", self.rng.uniform(2, 20))
+        elif piece.place == BENCH:
+            self.at_the_bench(piece)
+        elif words.get("ENTER") == "it fits":
+            self.gauge(piece)
+        elif words.get("SPACE") == "put it in the fire":
+            self.key("space", self.rng.uniform(2, 9))
+        elif words.get("ENTER") == "let it rest" or words.get("ENTER", "").startswith("begin"):
+            self.key("enter", self.rng.uniform(3, 30))
+        else:
+            raise AssertionError(f"{piece.id} offers {words}")
+
+    def at_the_bench(self, piece: Workpiece) -> None:
+        """Work cold until it is done."""
+        if not piece.running:
+            self.key("space", 5)
+            return
+        step = step_of(self.floor.state, piece)
+        assert step is not None
+        self.key("enter", self.smith.bench_s(self.floor.state, piece, step))
+
+    def gauge(self, piece: Workpiece) -> None:
+        """Gauge it; sometimes a size is read off and written down."""
+        if (slip := self.slip("misfit", piece)) is not None:
+            self.slips.remove(slip)
+            self.key("space", 25)
+            return
+        step = next_step(self.floor.state, piece)
+        assert step is not None
+        name = short_name(self.floor.state, piece, exact=True)
+        gauges = [g.what for g in step.gauges]
+        if gauges and piece.place != RESTING and self.rng.random() < 0.6:
+            self.key("g", 15)
+            if self.find(f"{name}: {gauges[0]}"):
+                for _ in range(self.rng.choice((0, 0, 1, 1, 2))):
+                    self.key("tab", 0.5)
+                self.key("enter")
+        if self.go_to(piece.id):
+            self.key("enter", self.rng.uniform(15, 60))
+
+    def hurries(self, state: State) -> bool:
+        """Take up a piece whose rest he cuts short."""
+        now = self.floor.now
+        for piece in resting(state):
+            rest = piece.rest
+            assert rest is not None
+            share = self.smith.patience(piece)
+            if share >= 1 or rest_left_s(piece, now) <= 0 or next_step(state, piece) is None:
+                continue
+            if now.rest_s - rest.started_s < rest.needed_s * share:
+                continue
+            self.smith.hurries(piece, 1.0)
+            if self.go_to(piece.id) and self.floor.stand.chosen == piece.id:
+                self.key("space")
+                if self.floor.view().question:
+                    self.key("enter", 2)
+                return True
+        return False
+
+    def next_due(self, state: State) -> float | None:
+        """Seconds until something in the fire is to be looked at, or a rest is over."""
+        now = self.floor.now
+        dues = [
+            look_s(state, p, self.floor.settings) - (now.rest_s - p.since_s) for p in in_fire(state)
+        ]
+        for piece in resting(state):
+            left_s, share = rest_left_s(piece, now), self.smith.patience(piece)
+            if left_s > 0 and piece.rest is not None:
+                dues.append(left_s - piece.rest.needed_s * (1 - share))
+        return max(1.0, min(dues)) if dues else None
+
+    def wait(self, seconds: float) -> None:
+        """Wait; a long wait with nothing in the fire is a pause."""
+        seconds += self.rng.uniform(0.5, 12)
+        long = seconds > 900 and not in_fire(self.floor.state)
+        if long:
+            self.key("p", 10)
+        self.floor.watch.go_on(seconds)
+        if long:
+            self.key("space", 5)
+
+    # Slips
+
+    def slip(self, what: str, piece: Workpiece) -> Slip | None:
+        """A slip that is due with this piece at its step."""
+        of_rest = what == "short"
+        step = (step_of if of_rest else next_step)(self.floor.state, piece)
+        for slip in self.slips:
+            if (
+                (slip.what, slip.component) == (what, piece.component)
+                and step is not None
+                and slip.step in (step.id, step.do)
+                and self.minutes >= slip.after_min
+            ):
+                return slip
+        return None
+
+    def slip_of_the_hour(self) -> bool:
+        """What happens at a time of day, or with a cold piece."""
+        state = self.floor.state
+        for slip in self.slips:
+            if self.minutes < slip.after_min:
+                continue
+            if slip.what == "note":
+                self.key("n", 8)
+                self.key(f"text:{slip.words}", 20)
+            elif slip.what == "door":
+                self.key("p", 4)
+                self.floor.watch.go_on(self.rng.uniform(600, 1500))
+                self.key("space", 3)
+            elif slip.what == "cut" and in_fire(state):
+                self.cut_off = True
+            elif slip.what == "end" and in_fire(state):
+                self.go_home()
+            elif slip.what == "scrap" and (piece := self.waiting_at(slip)) is not None:
+                name = short_name(state, piece, exact=True)
+                if not self.from_list("trouble with a cold piece", name, "cracked"):
+                    raise AssertionError("it cannot be said that it is cracked")
+                name = short_name(self.floor.state, piece, exact=True)
+                self.from_list(
+                    "trouble with a cold piece", name, "scrap it, make another", slip.words
+                )
+            else:
+                continue
+            self.slips.remove(slip)
+            return True
+        return False
+
+    def waiting_at(self, slip: Slip) -> Workpiece | None:
+        """The piece that lies at the step of a slip."""
+        for piece in self.floor.state.pieces.values():
+            step = step_of(self.floor.state, piece)
+            if (
+                piece.component == slip.component
+                and piece.place == WAITING
+                and not piece.remade_from
+                and step is not None
+                and slip.step in (step.id, step.do)
+            ):
+                return piece
+        return None
+
+    # Cards and lists
+
+    def go_to(self, card: str) -> bool:
+        """TAB until this card is there."""
+        for _ in range(60):
+            if self.floor.stand.chosen == card:
+                return True
+            self.key("tab", 0.5)
+        return False
+
+    def from_list(self, *choices: str) -> bool:
+        """Open "something else" and take one choice after another."""
+        if not self.go_to(ELSE):
+            return False
+        self.key("enter")
+        return all(self.find(choice) for choice in choices)
+
+    def find(self, words: str) -> bool:
+        """TAB to a choice of the open list, and take it."""
+        listed = self.floor.view().list
+        for _ in listed.choices if listed else ():
+            listed = self.floor.view().list
+            assert listed is not None
+            if listed.choices[listed.at].startswith(words):
+                self.key("enter")
+                return True
+            self.key("tab", 0.5)
+        if listed is not None:
+            self.key("space")
+        return False
+
+    def go_home(self) -> None:
+        """The end of the day."""
+        self.from_list("end of the day", self.lies)
