@@ -219,7 +219,7 @@ def test_a_set_up_that_fits_only_to_the_second_is_done_before_the_piece_goes_in(
     got = played(data, Weights(), Care(), world)
     assert judge(data, got.actions, world).wrong == []
     assert got.burnt == 0
-    assert [a["do"] for a in got.actions][0] == "setup"
+    assert next(a["do"] for a in got.actions) == "setup"
 
 
 def test_what_burns_again_and_again_is_done_by_itself_in_the_end() -> None:
