@@ -352,9 +352,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
         long_s = figures.setup_s[tooling]
         if now + long_s > day_end:
             continue
-        score = (
-            worth + rule.early - rule.aside * crowded(going, rule, now + long_s, -1, tooling)
-        )
+        score = worth + rule.early - rule.aside * crowded(going, rule, now + long_s, -1, tooling)
         for j in fire:
             if going.row[j].tooling is not None and going.row[j].tooling == going.tooling:
                 score -= rule.tool * long_s

@@ -27,6 +27,7 @@ from forgelog.work.queries import (
     component_of,
     live,
     order_open,
+    recipe_of,
     steps_of,
 )
 from forgelog.work.state import (
@@ -38,11 +39,34 @@ from forgelog.work.state import (
     Workpiece,
 )
 
+StepKey = tuple[str, str, str, str]
+"""Recipe, component, step, method: as heats are learnt."""
 DAY_S = 1_000_000_000
 WORKING_DAY_S = 8 * 3600
 """Of work in one day, for dates. Common practice."""
 JIG_S = 90
 """To set up a jig at the anvil. Common practice."""
+
+
+class Hours(msgspec.Struct, frozen=True, kw_only=True):
+    """How long there is to work, for a plan of days; nights take no room."""
+
+    left_s: int
+    """From now to the end of today's work."""
+    day_s: int = WORKING_DAY_S
+    """Of every later day."""
+    close_s: int = 0
+    """How long before its end the fire is let go out."""
+
+    @property
+    def whole_s(self) -> int:
+        """One day on the problem's scale: all days are alike there, so it is the longest."""
+        return max(self.left_s, self.day_s)
+
+    @property
+    def present_s(self) -> int:
+        """Now, on the problem's scale."""
+        return NOW_S - NOW_S % self.whole_s + self.whole_s - self.left_s
 
 
 class Floor(msgspec.Struct, frozen=True, kw_only=True):
@@ -52,6 +76,8 @@ class Floor(msgspec.Struct, frozen=True, kw_only=True):
     run: Run
     steps: dict[str, tuple[int, ...]]
     """By workpiece: for each step of the recipe its number in the problem."""
+    keys: dict[str, dict[int, StepKey]] = {}
+    """By workpiece: for each step of the problem what it is learnt under."""
 
 
 def floor_problem(
@@ -60,6 +86,7 @@ def floor_problem(
     settings: FloorSettings,
     *,
     blocked: frozenset[str] = frozenset(),
+    hours: Hours | None = None,
 ) -> Floor:
     """The problem of everything that is still to be done on the open orders.
 
@@ -68,11 +95,14 @@ def floor_problem(
         now: Shop time.
         settings: Of this floor: learnt heats, the shop's own time to look.
         blocked: Workpieces that must not be taken up now.
+        hours: For a plan of days; None where the work goes on without an end of the day.
     """
     orders: list[Order] = []
     standing: dict[str, Standing] = {}
     steps: dict[str, tuple[int, ...]] = {}
     jigs: dict[str, Tooling] = {}
+    keys: dict[str, dict[int, StepKey]] = {}
+    present_s = hours.present_s if hours is not None else NOW_S
     by_order: dict[str, list[Workpiece]] = {}
     for piece in state.pieces.values():
         if live(piece) and order_open(state.orders[piece.order]):
@@ -88,8 +118,13 @@ def floor_problem(
         for piece in pieces:
             if piece.id not in needs:
                 continue
-            maker = PieceSteps(state, piece, now, settings)
+            maker = PieceSteps(state, piece, now, settings, present_s)
             maker.work()
+            recipe = recipe_of(state, piece).id
+            keys[piece.id] = {
+                at: (recipe, piece.component, step.id, state.method)
+                for at, step in reversed(list(zip(maker.at, maker.recipe, strict=True)))
+            }
             steps[piece.id] = tuple(maker.at)
             jigs.update((t, Tooling(setup_s=JIG_S)) for t in maker.jigs)
             component = Component(
@@ -102,22 +137,26 @@ def floor_problem(
             standing[piece.id] = maker.standing(piece.id in blocked)
         if made:
             order = state.orders[name]
-            orders.append(Order(id=name, pieces=tuple(made), due_s=_due_s(order.promised, now)))
+            orders.append(
+                Order(id=name, pieces=tuple(made), due_s=_due_s(order.promised, now, hours))
+            )
+    day_s = hours.whole_s if hours is not None else DAY_S
     problem = Problem(
-        day_s=DAY_S,
+        day_s=day_s,
         fire=Fire(
             places=max(1, state.fire.places),
-            light_s=0 if state.fire.lit else DAY_S - 1,
+            light_s=0 if state.fire.lit else day_s - 1,
+            close_s=hours.close_s if hours is not None else 0,
             kind=state.fire.kind,
         ),
         orders=tuple(orders),
         tooling=jigs,
     )
-    run = Run(now_s=NOW_S, standing=standing, tooling=_jig_standing(state))
-    return Floor(problem=problem, run=run, steps=steps)
+    run = Run(now_s=present_s, standing=standing, tooling=_jig_standing(state))
+    return Floor(problem=problem, run=run, steps=steps, keys=keys)
 
 
-def _due_s(promised: str, now: Moment) -> int | None:
+def _due_s(promised: str, now: Moment, hours: Hours | None) -> int | None:
     """When an order is due, on the problem's scale, a working day for each day."""
     if not promised:
         return None
@@ -126,7 +165,25 @@ def _due_s(promised: str, now: Moment) -> int | None:
     except ValueError:
         return None
     today = int(now.rest_s // 86_400) + date(1970, 1, 1).toordinal()
-    return NOW_S + max(-30, day.toordinal() - today + 1) * WORKING_DAY_S
+    if hours is None:
+        return NOW_S + max(-30, day.toordinal() - today + 1) * WORKING_DAY_S
+    end_s = hours.present_s + hours.left_s
+    return end_s + hours.whole_s * max(-30, working_days(today, day.toordinal()))
+
+
+def working_days(first: int, last: int) -> int:
+    """How many working days after `first` a day is; below 0 for one before. Saturday is a rest.
+
+    Args:
+        first: Day by its ordinal (1 is a Monday).
+        last: The other day.
+    """
+
+    def weekdays(day: int) -> int:
+        weeks, over = divmod(day - 1, 7)
+        return weeks * 5 + min(5, over + 1)
+
+    return weekdays(last) - weekdays(first)
 
 
 def _jig_standing(state: State) -> str | None:

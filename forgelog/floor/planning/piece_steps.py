@@ -35,10 +35,13 @@ BLOCKED_S = 600
 
 
 def jig_of(step: resolved.Step) -> str | None:
-    """The jig that a step is worked on, if any; tongs and hammers need no setting up."""
+    """The jig that a step is worked on with its setting, if any: "hook-jig@60 mm".
+
+    Tongs and hammers need no setting up. A jig at another setting is set up again.
+    """
     for tool in step.tools:
         if tool.jig:
-            return tool.id
+            return f"{tool.id}@{tool.setting}" if tool.setting else tool.id
     return None
 
 
@@ -60,8 +63,14 @@ class PieceSteps:
     """Turns the steps of one workpiece into steps of the problem."""
 
     def __init__(
-        self, state: State, piece: Workpiece, now: Moment, settings: FloorSettings
+        self,
+        state: State,
+        piece: Workpiece,
+        now: Moment,
+        settings: FloorSettings,
+        present_s: int = NOW_S,
     ) -> None:
+        self.present_s = present_s
         self.state = state
         self.piece = piece
         self.now = now
@@ -192,7 +201,7 @@ class PieceSteps:
         """How far the piece is."""
         piece = self.piece
         if piece.step >= len(self.recipe):
-            return Standing(step=len(self.steps), end_s=NOW_S)
+            return Standing(step=len(self.steps), end_s=self.present_s)
         at = self.at[piece.step]
         step = self.recipe[piece.step]
         done = piece.heats if step.kind == "forge" else 0
@@ -204,12 +213,12 @@ class PieceSteps:
             end_s = self._at(piece.last_heat_s)
             warm = step.kind == "forge"
         if piece.place == RESTING and piece.rest is not None:
-            end_s, warm, done = self._at(piece.rest.started_s), False, 0
+            # It is over when it is over; so no night before it cuts it short.
+            end_s, warm, done = self._at(piece.rest.started_s + piece.rest.needed_s), False, 0
             if isinstance(self.steps[at], Forge):
                 at += 1
-            if not isinstance(self.steps[at], Rest):
-                # A rest that the smith added: it is over when it is over.
-                end_s = self._at(piece.rest.started_s + piece.rest.needed_s)
+            if isinstance(self.steps[at], Rest):
+                at += 1
         elif isinstance(self.steps[at], Treat) and step.kind == "temper":
             treat = self.steps[at]
             done = len(treat.parts) - 1 if isinstance(treat, Treat) else 0
@@ -224,16 +233,16 @@ class PieceSteps:
         if piece.place == FIRE and isinstance(self.steps[at], Forge):
             put_s = self._at(piece.since_s)
             left_s = look_s(self.state, piece, self.settings) - (self.now.rest_s - piece.since_s)
-            hot_s = NOW_S + round(left_s) if left_s <= 0 else None
+            hot_s = self.present_s + round(left_s) if left_s <= 0 else None
         if piece.place == HAND:
-            end_s, warm = NOW_S, step.kind == "forge"
+            end_s, warm = self.present_s, step.kind == "forge"
         if blocked:
-            end_s, warm = NOW_S + BLOCKED_S, False
+            end_s, warm = self.present_s + BLOCKED_S, False
         if piece.place == FIRE and isinstance(self.steps[at], Treat):
             # Its soak runs; the floor says when to look, and nothing is planned for it until then.
             left_s = look_s(self.state, piece, self.settings) - (self.now.rest_s - piece.since_s)
-            end_s, done = NOW_S + max(1, round(left_s)), 0
+            end_s, done = self.present_s + max(1, round(left_s)), 0
         return Standing(step=at, done=done, end_s=end_s, warm=warm, put_s=put_s, hot_s=hot_s)
 
     def _at(self, moment_s: float) -> int:
-        return max(0, NOW_S + round(moment_s - self.now.rest_s))
+        return max(0, self.present_s + round(moment_s - self.now.rest_s))

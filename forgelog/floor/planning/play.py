@@ -18,7 +18,7 @@ from forgelog.floor.planning.decide import (
     Move,
     choose,
 )
-from forgelog.floor.planning.going import FORGE, Figures, Going
+from forgelog.floor.planning.going import FORGE, REST, Figures, Going
 from forgelog.floor.planning.rule import Rule
 
 Action = dict[str, object]
@@ -46,10 +46,28 @@ class World(msgspec.Struct, frozen=True, kw_only=True):
     components: dict[str, tuple[StepTruth, ...]]
 
 
+class Span(msgspec.Struct, frozen=True):
+    """A stretch in which one component had one thing done to it."""
+
+    i: int
+    step: int
+    doing: str
+    """hand, bench, fire, rest or setup."""
+    from_s: int
+    to_s: int
+    tooling: str = ""
+
+
 class Played(msgspec.Struct, kw_only=True):
     """A play-out and what it came to."""
 
     actions: list[Action]
+    spans: list[Span]
+    """The same as stretches, with the rests; in the order in which they ended or began to rest."""
+    finish_s: list[int]
+    """By component: when it was finished; the end of the play-out where it was not."""
+    order_s: list[int]
+    """By order."""
     makespan_s: int
     tardiness: int
     """Weighted seconds."""
@@ -105,6 +123,12 @@ class _Player:
         self.true_hot = list(going.hot)
         self.log = log
         self.actions: list[Action] = []
+        self.spans: list[Span] = []
+        if log:
+            for i in going.live:
+                if going.ready[i] > going.now:
+                    step = max(0, going.step[i] - 1)
+                    self.spans.append(Span(i, step, "rest", going.now, going.ready[i]))
         self.hands_s = self.setups = self.asides = self.burnt = self.decisions = 0
 
     def look(self) -> None:
@@ -118,6 +142,22 @@ class _Player:
     def note(self, action: Action) -> None:
         if self.log:
             self.actions.append(action)
+
+    def span(self, i: int, doing: str, from_s: int, to_s: int, tooling: str = "") -> None:
+        if self.log and to_s > from_s:
+            self.spans.append(Span(i, self.g.step[i], doing, from_s, to_s, tooling))
+
+    def done(self, i: int, doing: str, end: int, over: bool) -> None:
+        """A heat, bout or part ended; the rests that follow begin."""
+        g = self.g
+        self.span(i, doing, g.now, end)
+        g.now = end
+        step = g.step[i]
+        g.one_done(i, end, over)
+        if self.log and over and g.ready[i] > end:
+            rows = self.figures.rows[i]
+            if rows[step + 1].kind == REST:
+                self.spans.append(Span(i, step + 1, "rest", end, g.ready[i]))
 
     def do(self, move: Move) -> None:
         g, now, i = self.g, self.g.now, move.i
@@ -135,21 +175,24 @@ class _Player:
         elif kind == HEAT:
             hand_s, over = self.hand(i)
             g.fire.remove(i)
+            self.span(i, "fire", g.put[i], now)
             end = now + hand_s
-            self.stretch(end)
+            self.hands_s += hand_s
             self.note({"t": now, "do": "heat", "component": self.figures.ids[i], "end": end})
-            g.one_done(i, end, over)
+            self.done(i, "hand", end, over)
         elif kind == BOUT:
             bout_s, over = self.bout(i)
             end = now + bout_s
-            self.stretch(end)
+            self.hands_s += bout_s
             self.note({"t": now, "do": "bench", "component": self.figures.ids[i], "end": end})
-            g.one_done(i, end, over)
+            self.done(i, "bench", end, over)
         elif kind == PART:
             self.part(i)
         elif kind == SETUP:
             end = now + self.figures.setup_s[move.tooling]
-            self.stretch(end)
+            self.span(max(0, i), "setup", now, end, move.tooling)
+            self.hands_s += end - now
+            g.now = end
             self.setups += 1
             g.fruitless += 1
             self.note({"t": now, "do": "setup", "tooling": move.tooling, "end": end})
@@ -158,6 +201,7 @@ class _Player:
             self.aside(i)
         elif kind == SCRAP:
             self.burnt += 1
+            self.span(i, "fire", g.put[i], now)
             g.scrap(i)
             self.note({"t": now, "do": "scrap", "component": self.figures.ids[i]})
         elif kind == WAIT:
@@ -173,11 +217,8 @@ class _Player:
         self.asides += 1
         self.g.fruitless += 1
         self.g.fire.remove(i)
+        self.span(i, "fire", self.g.put[i], self.g.now)
         self.note({"t": self.g.now, "do": "aside", "component": self.figures.ids[i]})
-
-    def stretch(self, end: int) -> None:
-        self.hands_s += end - self.g.now
-        self.g.now = end
 
     def hand(self, i: int) -> tuple[int, bool]:
         g = self.g
@@ -206,7 +247,9 @@ class _Player:
             soak_s, hand_s = true.soak_s[n], true.hand_s[n]
         drawn = now + soak_s
         end = drawn + hand_s
-        self.stretch(end)
+        self.hands_s += end - now
+        self.span(i, "fire", now, drawn)
+        g.now = drawn
         self.note(
             {
                 "t": now,
@@ -216,7 +259,7 @@ class _Player:
                 "end": end,
             }
         )
-        g.one_done(i, end, n + 1 >= g.row[i].whole)
+        self.done(i, "hand", end, n + 1 >= g.row[i].whole)
 
     def result(self) -> Played:
         g, figures = self.g, self.figures
@@ -230,6 +273,9 @@ class _Player:
         )
         return Played(
             actions=self.actions,
+            spans=self.spans,
+            finish_s=[end if end >= 0 else g.now for end in g.finish],
+            order_s=finish,
             makespan_s=max([g.now if not g.live else 0, *finish]),
             tardiness=late,
             hands_s=self.hands_s,
