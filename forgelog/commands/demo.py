@@ -28,13 +28,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Copy the demo, and open Home on it."""
-    from forgelog.desk.demo import demo_clock, lay_out_demo
+    from forgelog.desk.demo import check_speed, demo_clock, lay_out_demo
     from forgelog.desk.errors import CannotDo
     from forgelog.desk.shop import open_shop
     from forgelog.screens.app import run as open_app
     from forgelog.screens.home import HomeScreen
 
     try:
+        check_speed(args.speed)
         demo = lay_out_demo(args.folder or args.book, keep=args.keep)
         print(demo.did, flush=True)
         shop = open_shop(demo.folder)

@@ -9,7 +9,13 @@ from shutil import rmtree
 import msgspec
 
 from forgelog.book.disk import make_folder, why_not, write_new, write_over
-from forgelog.book.folders import is_practice_copy, mark_as_practice
+from forgelog.book.folders import (
+    PRACTICE_MARK,
+    cache_folder,
+    is_practice_copy,
+    mark_as_practice,
+)
+from forgelog.book.lock import FloorLock
 from forgelog.book.sessions import journal_files, read_sessions
 from forgelog.book.shipped import shipped_folder, shipped_recipes
 from forgelog.desk.clock import Clock, PracticeClock, RealClock
@@ -20,9 +26,9 @@ from forgelog.work.moments import Stamp
 
 HEADING = "# Demo data (simulated)"
 """First line of the page beside the demo book."""
-LATER_S = 12 * 3600.0
-"""Where the machine's clock stands before the end of the demo's past, practice begins so long
-after it."""
+LATER_S, GOES_ON_S = 12 * 3600.0, 10.0
+"""Where the machine's clock stands before the end of the demo's past, or of what was practised
+there, practice begins so long after it."""
 
 
 class Demo(msgspec.Struct, frozen=True, kw_only=True):
@@ -69,7 +75,7 @@ def lay_out_demo(told: str | Path | None = None, *, keep: bool = False) -> Demo:
             )
         files = _shipped()
         if practised:
-            _clear(folder)
+            _clear_unless_in_use(folder)
         make_folder(folder)
         mark_as_practice(folder)
         for name in ("recipes", "journal", "customers"):
@@ -88,16 +94,13 @@ def lay_out_demo(told: str | Path | None = None, *, keep: bool = False) -> Demo:
     )
 
 
-def demo_clock(shop: Shop, speed: float = 0.0, clock: Clock | None = None) -> Clock | None:
-    """The clock of a demo: never before the last press that stands in its journal.
+def demo_clock(shop: Shop, speed: float = 0.0, clock: Clock | None = None) -> PracticeClock:
+    """The clock of a demo: always one of practice, and never before the end of its journal.
 
     Args:
         shop: The demo's book.
-        speed: Practice seconds in one real second; 0 for the machine's own pace.
+        speed: Practice seconds in one real second; 0 for the pace of the machine's own clock.
         clock: The clock under it; the machine's own where None.
-
-    Returns:
-        None where the machine's own clock will do.
 
     Raises:
         CannotDo: the speed cannot be.
@@ -107,9 +110,21 @@ def demo_clock(shop: Shop, speed: float = 0.0, clock: Clock | None = None) -> Cl
     last_s = max((p.at.wall for file in newest for p in file.presses), default=0.0)
     start: Stamp | None = None
     if at.wall <= last_s:
-        start = msgspec.structs.replace(at, wall=round(last_s + LATER_S, 3))
-    if not speed and start is None:
-        return None
+        own = any(h is not None and h.device == shop.device.id for h in shop.headers.values())
+        start = msgspec.structs.replace(at, wall=round(last_s + (GOES_ON_S if own else LATER_S), 3))
+    return _practice_clock(speed, clock, start)
+
+
+def check_speed(speed: float) -> None:
+    """See that a practice clock can run so fast, before anything is made anew for it.
+
+    Raises:
+        CannotDo: it cannot.
+    """
+    _practice_clock(speed, None, None)
+
+
+def _practice_clock(speed: float, clock: Clock | None, start: Stamp | None) -> PracticeClock:
     try:
         return PracticeClock(speed or 1.0, clock, start=start)
     except ValueError as problem:
@@ -207,10 +222,21 @@ def _shipped() -> dict[str, bytes]:
     return {name: path.read_bytes() for name, path in paths.items()}
 
 
+def _clear_unless_in_use(folder: Path) -> None:
+    lock = FloorLock(folder, cache_folder())
+    if not lock.take():
+        raise CannotDo(
+            "somebody is at the fire of the demo in another window; end that session first, "
+            "or open it with --keep to look on"
+        )
+    try:
+        _clear(folder)
+    finally:
+        lock.drop()
+
+
 def _clear(folder: Path) -> None:
     """Take a practice copy away, its mark last: cut short, it is still known for what it is."""
-    from forgelog.book.folders import PRACTICE_MARK
-
     for path in folder.iterdir():
         if path.name == PRACTICE_MARK:
             continue

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from forgelog.floor import card, names
-from forgelog.floor.advice import advise, next_step
+from forgelog.floor.advice import advise, next_step, rest_left_s
 from forgelog.floor.alarms import alarms
 from forgelog.floor.figures import clock_of, heats_of
 from forgelog.floor.keys import all_finished, keys
@@ -133,12 +133,15 @@ def _card(
     letter = names.letters(state).get(piece.order, "")
     step = next_step(state, piece) if piece.place == RESTING else step_of(state, piece)
     steps = steps_of(state, piece)
-    index = min(piece.step + 1, len(steps))
+    # A rest that is done is behind the piece: its card is that of the step to come.
+    rests = piece.place == RESTING and (step is None or rest_left_s(piece, now) > 0)
+    passed = piece.place == RESTING and not rests and piece.rest is not None and piece.rest.step
+    index = min(piece.step + (2 if passed else 1), len(steps))
     parts: dict[str, Any] = {
         "order": harmless(f"{letter} {recipe.name.upper()} · {order.title}".strip(" ·")),
         "piece": harmless(names.card_name(state, piece)),
         "progress": f"step {index} of {len(steps)}" if steps else "",
-        **_verb(state, piece, step, settings),
+        **_verb(state, piece, step, settings, rests=rests),
     }
     if step is not None:
         lines = (
@@ -146,7 +149,7 @@ def _card(
             if stand.verb_help
             else card.step_lines(state, piece, step, settings)
         )
-        if piece.place == RESTING and piece.rest is not None:
+        if rests and not stand.verb_help:
             lines = _rest_card(state, piece, step, settings)
         parts["lines"] = lines
         parts.update(heats_of(state, piece, step, settings))
@@ -172,9 +175,9 @@ def _else_card(state: State) -> dict[str, Any]:
 
 
 def _verb(
-    state: State, piece: Workpiece, step: Step | None, settings: FloorSettings
+    state: State, piece: Workpiece, step: Step | None, settings: FloorSettings, *, rests: bool
 ) -> dict[str, Any]:
-    if piece.place == RESTING and piece.rest is not None:
+    if rests and piece.rest is not None:
         where = harmless(piece.rest.until).upper()
         return {
             "verb": f"REST TO {where}" if piece.rest.degc else f"REST {where}",

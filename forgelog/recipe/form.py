@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import msgspec
 
@@ -11,9 +12,9 @@ from forgelog.recipe.expressions import worked_out
 from forgelog.recipe.problems import Fault
 from forgelog.recipe.written import WrittenSolid
 from forgelog.trade.errors import SumError
-from forgelog.trade.sections import SectionError, parse_section
+from forgelog.trade.sections import Section, SectionError, parse_section
 from forgelog.trade.solids import SOLIDS, Dim, solid_volume_mm3
-from forgelog.trade.threads import ThreadError
+from forgelog.units import ReadError
 
 LENGTHS = ("across", "wide", "thick", "long", "inside", "outside", "centre_line")
 SECTIONS = ("section", "start", "end")
@@ -25,6 +26,17 @@ class NoVolume(msgspec.Struct, frozen=True, kw_only=True):
     number: int
     """Which of the forms, from 0."""
     fault: Fault
+
+
+@lru_cache(maxsize=256)
+def section_of(text: str | None) -> Section | None:
+    """A section, or None where it is not given or has been reported."""
+    if not text:
+        return None
+    try:
+        return parse_section(text)
+    except SectionError:
+        return None
 
 
 def solid_keys(solid: WrittenSolid) -> dict[str, str]:
@@ -43,10 +55,10 @@ def solid_dims(solid: WrittenSolid, sizes_mm: Mapping[str, float]) -> dict[str, 
                 return None
             dims[key] = mm
         elif key in SECTIONS:
-            try:
-                dims[key] = parse_section(text)
-            except SectionError:
+            section = section_of(text)
+            if section is None:
                 return None
+            dims[key] = section
         else:
             dims[key] = text
     return dims
@@ -70,10 +82,10 @@ def solid_mm3(solid: WrittenSolid, sizes_mm: Mapping[str, float]) -> float | Fau
     takes = {key: dim for key, dim in dims.items() if key in kind.needs or key in kind.one_of}
     try:
         return solid_volume_mm3(solid.solid, takes) * solid.times
-    except ThreadError:
-        return None
     except SectionError as error:
         return Fault(found=f"has {error.found}, which {error.problem}", expected=error.expected)
+    except ReadError:
+        return None
     except SumError as error:
         return Fault(found=f"cannot be made: {error}")
 

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 import msgspec
 
 from forgelog.recipe.expressions import unit_fault
 from forgelog.recipe.plain import did_you_mean, quoted
 from forgelog.recipe.problems import Fault
-from forgelog.trade.cooling import BLACK_DEGC, HAND_WARM_DEGC, HOTTEST_DEGC
-from forgelog.trade.rests import PEARLITE_DONE_DEGC
-from forgelog.trade.steels import Grade
+from forgelog.trade.marks import BLACK_DEGC, HAND_WARM_DEGC, HOTTEST_DEGC, PEARLITE_DONE_DEGC
 from forgelog.units import UnitError, parse_temperature, parse_time
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.trade.steels import Grade
 
 COLD_DEGC = 25.0
 """As cold as the shop. Common practice."""
@@ -40,7 +43,7 @@ MEDIA = {
 
 _GOALS = 'write black, hand-warm, cold, a heat like "400 degC" or a time like "10 min"'
 
-_TO = re.compile(r"\s+(?:to|down to|–|-)\s+")
+_TO = r"\s+(?:to|down to|–|-)\s+"
 
 
 class Goal(msgspec.Struct, frozen=True, kw_only=True):
@@ -51,6 +54,7 @@ class Goal(msgspec.Struct, frozen=True, kw_only=True):
     seconds: float | None = None
 
 
+@lru_cache(maxsize=256)
 def rest_goal(text: str) -> Goal | Fault:
     """Read a rest's end: "black", "hand-warm", "cold", "400 degC" or "10 min"."""
     word = " ".join(text.lower().replace("hand warm", "hand-warm").split())
@@ -78,9 +82,10 @@ def _measured(text: str) -> Goal | Fault:
     return Goal(until=text, seconds=seconds)
 
 
+@lru_cache(maxsize=256)
 def heat_range(text: str) -> tuple[float, float] | Fault:
     """Read a range of heat: "1150 degC to 850 degC", or "1150 to 850 degC". Returns degC."""
-    parts = _TO.split(text.strip())
+    parts = re.split(_TO, text.strip())
     if len(parts) != 2:
         return Fault(
             found=f"is {quoted(text)}",
@@ -115,6 +120,7 @@ def usual_range(steel: Grade | None) -> tuple[float, float] | None:
     return min(steel.start.low, USUAL_START_DEGC), steel.stop.high
 
 
+@lru_cache(maxsize=256)
 def heat(text: str) -> float | Fault:
     """Read the heat of a heat treatment: "870 degC". Returns degC."""
     try:
@@ -124,6 +130,7 @@ def heat(text: str) -> float | Fault:
     return degc if COLDEST_DEGC <= degc <= HOTTEST_DEGC else _out_of_range(text)
 
 
+@lru_cache(maxsize=256)
 def seconds_of(text: str) -> float | Fault:
     """Read a planned time: "10 min". Returns seconds."""
     try:

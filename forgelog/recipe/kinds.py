@@ -2,9 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+HEAT_KINDS = ("normalise", "anneal", "harden", "temper")
+COLD_KINDS = ("bench", "fit", "gauge", "finish")
+KINDS = ("forge", "rest", *HEAT_KINDS, *COLD_KINDS)
 
-from forgelog.recipe.resolved import COLD_KINDS, HEAT_KINDS, KINDS
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Protocol
+
+    class Doing(Protocol):
+        """What is looked at to know the kind of a step."""
+
+        @property
+        def do(self) -> str: ...
+        @property
+        def kind(self) -> str | None: ...
+        @property
+        def heats(self) -> object: ...
+        @property
+        def until(self) -> str | None: ...
+
 
 BENCH_VERBS = (
     "file",
@@ -70,19 +87,6 @@ KEYS_OF: dict[str, frozenset[str]] = {
     "minutes": frozenset(COLD_KINDS),
 }
 """The kinds of step that a key belongs to; a key that is not here belongs to all."""
-
-
-class Doing(Protocol):
-    """What is looked at to know the kind of a step."""
-
-    @property
-    def do(self) -> str: ...
-    @property
-    def kind(self) -> str | None: ...
-    @property
-    def heats(self) -> object: ...
-    @property
-    def until(self) -> str | None: ...
 
 
 def kind_of(step: Doing) -> str | None:

@@ -25,6 +25,8 @@ def resolve_prose(text: str, sizes_mm: Mapping[str, float]) -> str | Fault:
         text: Prose of the recipe; "{{" and "}}" are plain braces.
         sizes_mm: The sizes by name.
     """
+    if "{" not in text and "}" not in text:
+        return text
     done: list[str] = []
     for inside, part in braces(text):
         if isinstance(part, Fault):
@@ -63,6 +65,10 @@ def render(text: str, units: UnitSystem | str = UnitSystem.MM, *, lines: bool = 
 
 def braces(text: str) -> Iterator[tuple[bool, str | Fault]]:
     """Take prose apart: (False, words) and (True, what stood in braces), or what is wrong."""
+    if "{" not in text and "}" not in text:
+        if text:
+            yield False, text
+        return
     place = 0
     words: list[str] = []
     while place < len(text):

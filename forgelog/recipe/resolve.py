@@ -50,7 +50,7 @@ from forgelog.recipe.written import (
     WrittenStock,
     WrittenTool,
 )
-from forgelog.trade.cooling import HAND_WARM_DEGC
+from forgelog.trade.marks import HAND_WARM_DEGC
 from forgelog.trade.sections import Section
 from forgelog.trade.steels import find_grade
 from forgelog.trade.stock import blank_length_mm

@@ -11,13 +11,13 @@ from __future__ import annotations
 
 import msgspec
 
+from forgelog.recipe.kinds import COLD_KINDS as COLD_KINDS
+from forgelog.recipe.kinds import HEAT_KINDS as HEAT_KINDS
+from forgelog.recipe.kinds import KINDS as KINDS
 from forgelog.trade.sections import Section
 
 METHODS = ("hand", "striker", "power", "press")
 FORGING_KINDS = ("forge",)
-HEAT_KINDS = ("normalise", "anneal", "harden", "temper")
-COLD_KINDS = ("bench", "fit", "gauge", "finish")
-KINDS = ("forge", "rest", *HEAT_KINDS, *COLD_KINDS)
 
 
 class Resolved(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):

@@ -22,17 +22,11 @@ import msgspec
 
 from forgelog.trade.air import ZERO_K, bed_h, draught_h, still_air_h
 from forgelog.trade.errors import SumError
+from forgelog.trade.marks import BLACK_DEGC as BLACK_DEGC
+from forgelog.trade.marks import HAND_WARM_DEGC as HAND_WARM_DEGC
+from forgelog.trade.marks import HOTTEST_DEGC as HOTTEST_DEGC
 from forgelog.trade.sections import Section, lumped, perimeter_mm
 from forgelog.trade.steel_heat import DENSITY_KG_M3, degc_at, enthalpy, mean_from_surface
-
-BLACK_DEGC = 480.0
-"""No colour in shop light below this. Common practice."""
-
-HAND_WARM_DEGC = 45.0
-"""Hand-warm. Common practice; a piece at hand-warm by the sum may still burn."""
-
-HOTTEST_DEGC = 1350.0
-"""Curves begin here, at the surface; steel hotter than this burns."""
 
 CARRY_S = 4.0
 """From the fire to the first blow, seconds. Common practice."""

@@ -13,16 +13,10 @@ import msgspec
 
 from forgelog.trade.cooling import CoolingCurve, cooling_curve
 from forgelog.trade.errors import SumError
+from forgelog.trade.marks import PEARLITE_DONE_DEGC as PEARLITE_DONE_DEGC
 from forgelog.trade.sections import Section
 
 WORDS = ("ok", "unsure", "short", "skipped")
-
-PEARLITE_DONE_DEGC = 540.0
-"""Below this a plain or low-alloy steel has finished its change in still air.
-
-Source: Bain and Davenport, Trans. AIME 90 (1930) 117; Atlas of Isothermal Transformation
-Diagrams, 1977 (from memory).
-"""
 
 REST_MEDIA = ("still air", "draught", "bed", "fire")
 """Places of a rest. The banked fire has no sum of its own: it is no faster than a bed."""

@@ -11,10 +11,8 @@ from collections.abc import Callable, Mapping
 
 import msgspec
 
-from forgelog.trade.bends import ring_length_mm
 from forgelog.trade.errors import SumError, positive
 from forgelog.trade.sections import Section, area_mm2
-from forgelog.trade.threads import thread
 
 Dim = float | Section | str
 """A length in mm, a section, or the name of a thread."""
@@ -186,6 +184,8 @@ def _taper(d: _Dims) -> float:
 
 
 def _ring(d: _Dims) -> float:
+    from forgelog.trade.bends import ring_length_mm
+
     section = d.section("section")
     length = ring_length_mm(
         section,
@@ -203,6 +203,8 @@ def _hole(d: _Dims) -> float:
 
 
 def _rod(d: _Dims) -> float:
+    from forgelog.trade.threads import thread
+
     return math.pi / 4 * thread(d.name("thread")).rod_before_die_mm ** 2 * d.mm("long")
 
 

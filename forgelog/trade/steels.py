@@ -88,7 +88,10 @@ def grade(name: str) -> Grade:
 
 def find_grade(name: str) -> Grade | None:
     """The steel of that name, or None; spaces, dashes and capitals do not matter."""
-    return _by_key().get(_key(name[:60])) if name else None
+    if not name:
+        return None
+    plain = next((one for one in grades() if one.id == name), None)
+    return plain or _by_key().get(_key(name[:60]))
 
 
 def grades() -> tuple[Grade, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from forgelog.units.errors import UnitError
-from forgelog.units.refuse import other_unit, why_not
 from forgelog.units.scan import LIKE, Quantity, read_at, reads, tidy
 
 LONGEST_TEXT = 60
@@ -74,6 +73,8 @@ def _parse(text: str, kind: str) -> Quantity:
     except UnitError as error:
         raise UnitError(text, error.problem, error.expected) from None
     if read is None or read[1] != len(body):
+        from forgelog.units.refuse import why_not
+
         refusal = why_not(text, body, kind, expected)
         if refusal.hint and not reads(refusal.hint):
             refusal.hint = ""
@@ -82,6 +83,8 @@ def _parse(text: str, kind: str) -> Quantity:
         raise refusal
     quantity = read[0]
     if kind and quantity.kind != kind:
+        from forgelog.units.refuse import other_unit
+
         raise UnitError(text, f"is a {quantity.kind}", expected, other_unit(body, kind))
     if below and quantity.kind != "temperature":
         raise UnitError(text, "is below nothing", expected)

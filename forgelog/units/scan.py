@@ -77,7 +77,7 @@ TERM = re.compile(
         \ *(?P<unit>[Dd]eg\.?\ ?[CFcf]\b|°\ ?[CFcf]\b|''|['"]|[A-Za-z]+\.?)?""",
     re.ASCII | re.VERBOSE,
 )
-_SPACES = re.compile(r"[ \t\u00a0\u2007\u2009\u202f]+")
+_SPACES = r"[ \t\u00a0\u2007\u2009\u202f]+"
 _SPELT = str.maketrans(
     {
         "½": " 1/2",
@@ -104,7 +104,11 @@ _SPELT = str.maketrans(
 
 def tidy(text: str) -> str:
     """The same quantity in plain signs: one space between words, 1/2 for ½, " for ″."""
-    return _SPACES.sub(" ", text.translate(_SPELT)).strip()
+    if not text.isascii():
+        text = re.sub(_SPACES, " ", text.translate(_SPELT))
+    elif "  " in text or "\t" in text:
+        text = re.sub(_SPACES, " ", text)
+    return text.strip()
 
 
 def scan_quantity(text: str, start: int = 0) -> tuple[Quantity, int] | None:

@@ -131,6 +131,7 @@ def test_a_gauge_that_does_not_fit_opens_the_step_before_again() -> None:
     shop.press("space", 150)
     shop.press("enter", 25)
     shop.wait(600)
+    assert shop.view().verb == "GAUGE THE HOOK"
     assert shop.words("enter") == "it fits"
     assert shop.words("space") == "does not fit: the step again"
     shop.press("space", 5)

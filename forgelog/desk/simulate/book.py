@@ -19,7 +19,7 @@ from forgelog.desk.simulate.smith import Slip, Smith
 from forgelog.desk.simulate.watch import Watch
 from forgelog.work.facts import AnyFact, HeatsCorrected, OrderClosed, OrderTaken
 from forgelog.work.fold import fold
-from forgelog.work.progress import progress_of
+from forgelog.work.progress import Progress, progress_of
 from forgelog.work.state import State
 
 SEED = 1871
@@ -97,11 +97,19 @@ class _Simulation:
             if order.delivered and order.delivered < day and order.label not in self.closed:
                 deeds.append((order.delivered, 0, order))
         for when, taken, order in sorted(deeds, key=lambda d: (d[0], d[1], d[2].label)):
+            if not taken and not self.progress(order).finished:
+                # With another seed it took longer than planned: one more day, before it goes.
+                self.day(PlannedDay(day=when, orders=(order.label,), most_min=900.0))
             self.watch.switch_on(when, self.rng.randrange(17 * 60, 18 * 60))
             if taken:
                 self.take(order)
             else:
                 self.deliver(order)
+
+    def progress(self, order: PlannedOrder) -> Progress:
+        """How far an order is that was worked on."""
+        state = fold(self.journal.shop().files)
+        return progress_of(state, state.orders[self.ids[order.label]])
 
     def take(self, order: PlannedOrder) -> None:
         """The order comes in."""
@@ -119,8 +127,7 @@ class _Simulation:
 
     def deliver(self, order: PlannedOrder) -> None:
         """It is finished, and goes."""
-        state = fold(self.journal.shop().files)
-        progress = progress_of(state, state.orders[self.ids[order.label]])
+        progress = self.progress(order)
         if not progress.finished:
             raise CannotDo(f"{order.label} is to be delivered with {progress.words} done")
         self.closed.add(order.label)

@@ -172,6 +172,8 @@ class Day:
         step = next_step(state, piece)
         if advice.rank >= 6 or step is None:
             return False
+        if piece.rest is not None and self.rest_left_s(piece) > 0:
+            return False
         cold = not wants_heat(step) and step.kind not in ("gauge", "rest")
         return not cold or piece.place == BENCH or not in_fire(state)
 
@@ -249,11 +251,15 @@ class Day:
         dues = [
             look_s(state, p, self.floor.settings) - (now.rest_s - p.since_s) for p in in_fire(state)
         ]
-        for piece in resting(state):
-            left_s, share = rest_left_s(piece, now), self.smith.patience(piece)
-            if left_s > 0 and piece.rest is not None:
-                dues.append(left_s - piece.rest.needed_s * (1 - share))
+        rests = [self.rest_left_s(p) for p in resting(state) if next_step(state, p) is not None]
+        dues += [left_s for left_s in rests if left_s > 0]
         return max(1.0, min(dues)) if dues else None
+
+    def rest_left_s(self, piece: Workpiece) -> float:
+        """Seconds until he takes this piece up from its rest."""
+        rest = piece.rest
+        assert rest is not None
+        return rest.started_s + rest.needed_s * self.smith.patience(piece) - self.floor.now.rest_s
 
     def wait(self, seconds: float) -> None:
         """Wait; a long wait with nothing in the fire is a pause."""
@@ -287,6 +293,8 @@ class Day:
         for slip in self.slips:
             if self.minutes < slip.after_min:
                 continue
+            if slip.what == "note" and slip is not self.slips[0]:
+                continue  # it tells of what stands before it
             if slip.what == "note":
                 self.key("n", 8)
                 self.key(f"text:{slip.words}", 20)
@@ -298,7 +306,7 @@ class Day:
                 self.cut_off = True
             elif slip.what == "end" and in_fire(state):
                 self.go_home()
-            elif slip.what == "scrap" and (piece := self.waiting_at(slip)) is not None:
+            elif slip.what == "crack" and (piece := self.waiting_at(slip)) is not None:
                 name = short_name(state, piece, exact=True)
                 if not self.from_list("trouble with a cold piece", name, "cracked"):
                     raise AssertionError("it cannot be said that it is cracked")

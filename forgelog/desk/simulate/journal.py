@@ -23,6 +23,8 @@ from forgelog.work.only import narrowed, orders_of
 DEVICE = "demo2s"
 VERSION = "simulated"
 """Stands where a real session has forgelog's version: no version has pressed these keys."""
+PRACTICE = 1.0
+"""Simulated work counts as practice, at the pace of the clock on the wall: never as real work."""
 _LETTERS = "23456789abcdefghjkmnpqrstvwxyz"
 
 
@@ -104,6 +106,7 @@ class Journal:
             orders=orders,
             seen=seen_by(shop.files, orders),
             kind=kind,
+            practice=PRACTICE if kind == "floor" else 0.0,
             continues=continues,
         )
 

@@ -166,10 +166,9 @@ DAYS = (
         orders=("D-103",),
         most_min=330.0,
         slips=(
-            Slip(what="scrap", component="head", step="test the hardness", words="cracked"),
+            Slip(what="crack", component="head", step="test the hardness", words="cracked"),
             Slip(
                 what="note",
-                after_min=150,
                 words="crack across the cheek: this one gets all three cycles",
             ),
         ),

@@ -16,6 +16,8 @@ RATIO = 1.2
 STEP_SD, PIECE_SD, FIRST = 0.22, 0.16, 1.25
 """Log-spread of steps about his ratio and of pieces about their step; the first piece of a run."""
 BENCH_RATIO, BENCH_SD = 1.15, 0.2
+UNHURRIED = (1.27, 1.5)
+"""Where a rest matters he leaves the piece for so much longer than the sum says: sums are about."""
 BENCH_USUAL_S = 8 * 60.0
 """Cold work for which the recipe gives no minutes."""
 
@@ -54,18 +56,20 @@ class Smith:
         return max(20.0, usual_s * BENCH_RATIO * spread * (1 + 0.6 / math.sqrt(run) ** 3))
 
     def patience(self, piece: Workpiece) -> float:
-        """The share of its rest that he lets this piece have, 1 where he waits for all of it."""
+        """How long he lets this piece rest: the share of the predicted time, mostly above 1."""
         rest = piece.rest
         assert rest is not None
         key = piece.id, rest.started_s
         if key not in self._patience:
             chance = self.rng.random()
-            share = 1.0
-            if rest.skipping == "note" and rest.step:
-                if chance < 0.03:
-                    share = 0.04
-                elif chance < 0.12:
-                    share = self.rng.uniform(0.35, 0.6)
+            if rest.skipping != "note" or not rest.step:
+                share = self.rng.uniform(*UNHURRIED)
+            elif chance < 0.03:
+                share = 0.04
+            elif chance < 0.12:
+                share = self.rng.uniform(0.35, 0.6)
+            else:
+                share = max(1.0, self.rng.uniform(0.7, 1.6))
             self._patience[key] = share
         return self._patience[key]
 
@@ -92,7 +96,8 @@ class Slip(msgspec.Struct, frozen=True, kw_only=True):
     """Something that goes otherwise than it should, once, in one session."""
 
     what: str
-    """At a step: burnt, unpressed, undo, scrap, short, misfit. At a time: note, door, cut, end."""
+    """In hand: burnt, unpressed, undo, scrap. Cold: crack, misfit. Of a rest: short. At a time:
+    note, door, cut, end."""
     component: str = ""
     step: str = ""
     after_min: float = 0.0

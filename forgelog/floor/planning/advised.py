@@ -147,6 +147,10 @@ def last_of_set(going: Going, i: int) -> bool:
 
 
 def minutes(seconds: float) -> str:
-    """Whole minutes, or seconds when it is less than one."""
+    """Whole minutes, or seconds when it is less than one; hours and days from two of them on."""
     whole = int(seconds // 60)
+    if whole >= 48 * 60:
+        return f"{whole // (24 * 60)} days"
+    if whole >= 120:
+        return f"{whole // 60} h"
     return f"{whole} min" if whole else f"{int(seconds)} s"

@@ -18,10 +18,8 @@ from forgelog.recipe.rules.found import (
     wrong,
 )
 from forgelog.recipe.written import WrittenRecipe, WrittenSolid
-from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.sections import SectionError, area_mm2
 from forgelog.trade.solids import SOLIDS
-from forgelog.trade.threads import ThreadError, thread
 
 
 def there_is_a_component(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
@@ -158,6 +156,8 @@ def _keys_of_solid(at: Path, solid: WrittenSolid) -> Iterator[Found]:
         )
         yield wrong(at, found, f"{name} takes exactly one of {listed(kind.one_of)}")
     if solid.thread:
+        from forgelog.trade.threads import ThreadError, thread
+
         try:
             thread(solid.thread)
         except ThreadError as error:
@@ -195,6 +195,10 @@ def cautions_are_known(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> 
     """Each caution is one that the program has words for."""
     rows: list[tuple[Path, list[str]]] = [(("cautions",), recipe.cautions)]
     rows += [((*path, "cautions"), step.cautions) for path, step in all_steps(recipe)]
+    if not any(names for _, names in rows):
+        return
+    from forgelog.trade.cautions import CAUTIONS
+
     for path, names in rows:
         for number, name in enumerate(names):
             if name and name not in CAUTIONS:

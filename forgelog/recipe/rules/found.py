@@ -8,9 +8,9 @@ from collections.abc import Iterator, Mapping
 import msgspec
 
 from forgelog.recipe.expressions import worked_out
+from forgelog.recipe.form import section_of as section_of
 from forgelog.recipe.problems import Fault, Path, Severity
 from forgelog.recipe.written import WrittenComponent, WrittenNeed, WrittenRecipe, WrittenStep
-from forgelog.trade.sections import Section, SectionError, parse_section
 from forgelog.trade.steels import Grade, find_grade
 
 
@@ -59,16 +59,6 @@ def mm_of(text: str | None, sizes_mm: Mapping[str, float]) -> float | None:
     """A dimension in mm, or None where it is not given or has been reported."""
     value = worked_out(text, sizes_mm, zero=True) if text else None
     return None if value is None or isinstance(value, Fault) or math.isnan(value) else value
-
-
-def section_of(text: str | None) -> Section | None:
-    """A section, or None where it is not given or has been reported."""
-    if not text:
-        return None
-    try:
-        return parse_section(text)
-    except SectionError:
-        return None
 
 
 def all_components(recipe: WrittenRecipe) -> Iterator[tuple[Path, WrittenComponent]]:

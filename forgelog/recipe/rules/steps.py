@@ -7,10 +7,9 @@ from collections.abc import Iterator, Mapping
 import msgspec
 
 from forgelog.recipe.heats import rest_goal
-from forgelog.recipe.kinds import KEYS_OF, kind_of
+from forgelog.recipe.kinds import HEAT_KINDS, KEYS_OF, KINDS, kind_of
 from forgelog.recipe.plain import listed, quoted
 from forgelog.recipe.problems import Fault, Path
-from forgelog.recipe.resolved import HEAT_KINDS, KINDS
 from forgelog.recipe.rules.found import Found, all_components, all_steps, missing, wrong
 from forgelog.recipe.slugs import step_slugs
 from forgelog.recipe.written import WrittenRecipe, WrittenStep

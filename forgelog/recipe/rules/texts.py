@@ -8,10 +8,9 @@ from forgelog.recipe.expressions import unit_fault, worked_out
 from forgelog.recipe.heats import heat, heat_range, seconds_of
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.prose import resolve_prose
-from forgelog.recipe.rules.found import Found
+from forgelog.recipe.rules.found import Found, section_of
 from forgelog.recipe.walk import texts
 from forgelog.recipe.written import WrittenRecipe
-from forgelog.trade.sections import SectionError, parse_section
 
 _MAY_BE_NOTHING = ("plus", "minus", "grip", "trim")
 """Keys of which "0 mm" is a fair answer."""
@@ -40,11 +39,18 @@ def _fault_of(path: Path, title: str, text: str, sizes_mm: Mapping[str, float]) 
         case "words":
             value = resolve_prose(text, sizes_mm)
         case "section":
-            try:
-                parse_section(text)
-            except SectionError as error:
-                return unit_fault(error)
+            return None if section_of(text) else _no_section(text)
     return value if isinstance(value, Fault) else None
+
+
+def _no_section(text: str) -> Fault | None:
+    from forgelog.trade.sections import SectionError, parse_section
+
+    try:
+        parse_section(text)
+    except SectionError as error:
+        return unit_fault(error)
+    return None
 
 
 RULES = (every_text_can_be_read,)
