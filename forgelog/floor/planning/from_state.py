@@ -10,7 +10,7 @@ from datetime import date
 
 import msgspec
 
-from forgelog.floor.planning.piece_steps import NOW_S, PieceSteps, jig_of
+from forgelog.floor.planning.piece_steps import BOUT_S, DAY_BOUT_S, NOW_S, PieceSteps, jig_of
 from forgelog.floor.planning.problem import (
     Component,
     Fire,
@@ -103,6 +103,7 @@ def floor_problem(
     jigs: dict[str, Tooling] = {}
     keys: dict[str, dict[int, StepKey]] = {}
     present_s = hours.present_s if hours is not None else NOW_S
+    bout_s = DAY_BOUT_S if hours is not None else BOUT_S
     by_order: dict[str, list[Workpiece]] = {}
     for piece in state.pieces.values():
         if live(piece) and order_open(state.orders[piece.order]):
@@ -118,7 +119,7 @@ def floor_problem(
         for piece in pieces:
             if piece.id not in needs:
                 continue
-            maker = PieceSteps(state, piece, now, settings, present_s)
+            maker = PieceSteps(state, piece, now, settings, present_s, bout_s)
             maker.work()
             recipe = recipe_of(state, piece).id
             keys[piece.id] = {

@@ -20,6 +20,8 @@ NOW_S = 10_000_000
 """The present on the problem's scale: there is room for a hundred days before it."""
 BOUT_S = 30
 """Bench work can be broken off at any time, so it is planned in short bouts."""
+DAY_BOUT_S = 180
+"""In a plan of days, which has many of them to play through."""
 BENCH_S = {"gauge": 120.0, "fit": 900.0, "finish": 600.0}
 """Where the recipe names no minutes; other bench work half an hour. Common practice."""
 OTHER_BENCH_S = 1800.0
@@ -30,6 +32,8 @@ QUENCH_S = 30
 TEMPER_AIR_S = 120
 """A quenched piece is cleaned before it is tempered. Common practice."""
 TEMPER_SLACK_S = 1800
+WATCHED_S = 300
+"""A temper in the fire or the oven for longer is not watched all the time. Common practice."""
 BLOCKED_S = 600
 """What is blocked now is looked at again after so long."""
 
@@ -59,6 +63,14 @@ def planned_heats(
     return max([1, *step.heats.values()])
 
 
+def _temper(step: resolved.Step, soak_s: int) -> tuple[Part, ...]:
+    """A temper: watched where it is short, else put in, left alone, and taken out."""
+    if soak_s <= WATCHED_S:
+        return (Part(soak_s=soak_s, hand_s=LAY_S, name=step.do),)
+    put_in = Part(soak_s=LAY_S, hand_s=0, air_s=soak_s, slack_s=TEMPER_SLACK_S, name=step.do)
+    return (put_in, Part(soak_s=LAY_S, hand_s=LAY_S, name=step.do))
+
+
 class PieceSteps:
     """Turns the steps of one workpiece into steps of the problem."""
 
@@ -69,8 +81,10 @@ class PieceSteps:
         now: Moment,
         settings: FloorSettings,
         present_s: int = NOW_S,
+        bout_s: int = BOUT_S,
     ) -> None:
         self.present_s = present_s
+        self.bout_s = bout_s
         self.state = state
         self.piece = piece
         self.now = now
@@ -174,27 +188,26 @@ class PieceSteps:
         self.steps.append(Rest(rest_s=self._rest_s(step, index)))
 
     def _treat(self, step: resolved.Step, index: int) -> None:
-        cold_s = self._times(step)[0]
+        soak_s = self._times(step)[0]
         after = self.recipe[index + 1] if index + 1 < len(self.recipe) else None
-        if step.kind == "temper" or after is None or after.kind != "temper":
-            hand_s = LAY_S if step.kind == "temper" else QUENCH_S
-            parts: tuple[Part, ...] = (Part(soak_s=cold_s, hand_s=hand_s, name=step.do),)
+        if step.kind == "temper":
+            parts = _temper(step, soak_s)
+        elif after is None or after.kind != "temper":
+            parts = (Part(soak_s=soak_s, hand_s=QUENCH_S, name=step.do),)
         else:
-            parts = (
-                Part(
-                    soak_s=cold_s,
-                    hand_s=QUENCH_S,
-                    air_s=TEMPER_AIR_S,
-                    slack_s=TEMPER_SLACK_S,
-                    name=step.do,
-                ),
-                Part(soak_s=self._times(after)[0], hand_s=LAY_S, name=after.do),
+            quenched = Part(
+                soak_s=soak_s,
+                hand_s=QUENCH_S,
+                air_s=TEMPER_AIR_S,
+                slack_s=TEMPER_SLACK_S,
+                name=step.do,
             )
+            parts = (quenched, *_temper(after, self._times(after)[0]))
         self.steps.append(Treat(parts=parts, name=step.do))
 
     def _bench(self, step: resolved.Step) -> None:
         whole_s = step.minutes_s or BENCH_S.get(step.kind, OTHER_BENCH_S)
-        bouts = 1 if step.kind == "gauge" else max(1, round(whole_s / BOUT_S))
+        bouts = 1 if step.kind == "gauge" else max(1, round(whole_s / self.bout_s))
         self.steps.append(Bench(bouts=bouts, bout_s=round(whole_s / bouts), name=step.do))
 
     def standing(self, blocked: bool) -> Standing:
@@ -221,7 +234,7 @@ class PieceSteps:
                 at += 1
         elif isinstance(self.steps[at], Treat) and step.kind == "temper":
             treat = self.steps[at]
-            done = len(treat.parts) - 1 if isinstance(treat, Treat) else 0
+            done = 1 if isinstance(treat, Treat) and treat.name != step.do else 0
             end_s = self._at(piece.since_s)
         elif isinstance(self.steps[at], Bench):
             bench = self.steps[at]

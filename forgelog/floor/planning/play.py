@@ -248,6 +248,9 @@ class _Player:
         drawn = now + soak_s
         end = drawn + hand_s
         self.hands_s += end - now
+        if n and not g.row[i].parts[n - 1][1]:
+            # Put in, left alone and now taken out: it was in the fire all the while.
+            self.span(i, "fire", g.end[i], now)
         self.span(i, "fire", now, drawn)
         g.now = drawn
         self.note(
