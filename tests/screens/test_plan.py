@@ -56,7 +56,6 @@ async def test_home_leads_to_the_plan_and_back(shop: Shop) -> None:
     app = TestApp(lambda app: HomeScreen(shop.again(), clock=clock))
     async with app.run_test(size=(80, 24)) as pilot:
         await choose(pilot, "plan the day")
-        await pilot.press("enter")
         await until_shown(pilot, "THE RUN")
         await pilot.press("enter")
         await until_shown(pilot, "OPEN ORDERS")
