@@ -13,11 +13,11 @@ from forgelog.floor.sums import degc_now
 from forgelog.recipe.plain import harmless, quoted
 from forgelog.trade.cooling import HAND_WARM_DEGC
 from forgelog.work.apply import now
-from forgelog.work.facts import AnyFact, LaidAside
+from forgelog.work.facts import AnyFact, Hot, LaidAside
 from forgelog.work.fold import fold
 from forgelog.work.moments import Stamp
 from forgelog.work.only import narrowed, only_tools, order_of, orders_in
-from forgelog.work.state import BENCH, FIRE, HAND, State
+from forgelog.work.state import BENCH, FIRE, HAND, State, Workpiece
 
 NOT_TODAY = "not at the fire in this session"
 LEFT_LYING = "where it lay when the last session was cut off"
@@ -64,15 +64,26 @@ def in_play(shop: Shop, orders: Iterable[str], stamp: Stamp, *, checked: bool = 
 def left_lying(state: State, order: str = "") -> list[AnyFact]:
     """What a session that was cut off left in hand, in the fire or on the bench, as laid aside.
 
+    What was in the fire may have been in it until now: it is taken to be as hot.
+
     Args:
         state: What stands on all open orders, in play or not.
         order: Only this order; "" for all.
     """
     return [
-        LaidAside(workpiece=piece.id, where=LEFT_LYING)
+        LaidAside(workpiece=piece.id, where=LEFT_LYING, hot=_hot_from_fire(state, piece))
         for piece in state.pieces.values()
         if piece.place in (HAND, FIRE, BENCH) and order in ("", piece.order)
     ]
+
+
+def _hot_from_fire(state: State, piece: Workpiece) -> Hot | None:
+    """None for a piece that was not in the fire: it cools on from where it did."""
+    if piece.place != FIRE:
+        return None
+    from forgelog.floor.acts import hot_of
+
+    return hot_of(state, piece, state.moment)
 
 
 def _only(file: SessionFile, orders: Container[str]) -> SessionFile | None:

@@ -35,7 +35,12 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
         return ["Nothing was in hand, in the fire, at the bench or laid to rest."]
     names = _names(rows)
     name_wide = min(MOST_NAME, max(map(len, names.values())))
-    room = width - name_wide - len(_TOTAL) - 4
+    totals = {
+        workpiece: show_clock(60.0 * sum(s.work_min for s in spans if s.doing == "hand"))
+        for workpiece, spans in rows.items()
+    }
+    total_wide = max(len(_TOTAL), *map(len, totals.values()))
+    room = width - name_wide - total_wide - 4
     began_min = line.began_local_s / 60.0
     cell, start_min = _scale(began_min, line.length_min, room)
     count = max(1, math.ceil((began_min + line.length_min - start_min) / cell))
@@ -43,13 +48,12 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
 
     def row(name: str, marks: str, total: str = "") -> str:
         name, marks = f"{cut(name, name_wide):{name_wide}}", f"{marks:{count}}"
-        return f"{name}  {marks}  {total:>{len(_TOTAL)}}".rstrip()
+        return f"{name}  {marks}  {total:>{total_wide}}".rstrip()
 
     chart = [row("", _axis(start_min, cell, count), _TOTAL)]
     for workpiece, spans in rows.items():
         marks = [_mark(spans, i * cell - early_min, cell) for i in range(count)]
-        hand_s = 60.0 * sum(s.work_min for s in spans if s.doing == "hand")
-        chart.append(row(names[workpiece], "".join(marks), show_clock(hand_s)))
+        chart.append(row(names[workpiece], "".join(marks), totals[workpiece]))
     marks = [_stood(line, i * cell - early_min, cell) for i in range(count)]
     if STOOD in marks:
         chart.append(row("pause", "".join(marks)))

@@ -102,6 +102,9 @@ def rest_begun(
     need_s = needed_s(section, start_degc, goal, state.air_degc)
     factor = spread(goal.degc if goal.degc is not None else start_degc, goal.medium)
     timed = goal.seconds is not None
+    # Where skipping matters the smith is told to wait to the slow end of the band: whoever heeds
+    # the screen has then kept the rest for certain, and not only perhaps.
+    sure = goal.skipping == "matters" and not timed
     return RestStarted(
         workpiece=piece.id,
         step=step.id,
@@ -111,7 +114,7 @@ def rest_begun(
         medium=goal.medium,
         section=section,
         start_degc=round(start_degc, 1),
-        needed_s=round(need_s, 1),
+        needed_s=round(need_s * factor if sure else need_s, 1),
         low_s=round(need_s if timed else need_s / factor, 1),
         high_s=round(need_s if timed else need_s * factor, 1),
         then_s=tuple(then),

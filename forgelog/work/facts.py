@@ -244,7 +244,8 @@ class RestStarted(Fact, frozen=True, kw_only=True, tag="rest started"):
     section: Section | None = None
     start_degc: float
     needed_s: float
-    """Predicted by the cooling sum, or the minutes asked for."""
+    """How long the smith was told to wait: predicted by the cooling sum, to its slow end where
+    skipping matters; or the minutes asked for."""
     low_s: float = 0.0
     high_s: float = 0.0
     then_s: tuple[float, ...] = ()

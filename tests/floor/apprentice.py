@@ -11,15 +11,26 @@ import re
 from collections.abc import Callable
 from random import Random
 
-from forgelog.floor.view import View
+from forgelog.floor.view import KeyLine, View
 from forgelog.units import parse_time
 from forgelog.work.state import FINISHED, FITTED, SCRAPPED
-from tests.floor.days import Days, Seen
+from tests.floor.days import Days, Seen, check_folded
 from tests.floor.ledger import Key, Ledger, card_key, number_of
 
 BIG = ("space", "enter", "tab", "backspace")
 FURTHER = (*"123456789", *"rcgnmpv?qx")
 TEXTS = ("text:", "text:thin at the neck", "text:12.4 mm", "text:1/2 in", "text:twelve")
+ERRANDS = (
+    ("trouble with a cold piece", " x ", "some are spoilt", "1: made again"),
+    ("what a heat was judged by", ": magnet"),
+    ("what a heat was judged by", ": eye"),
+    ("it ended a minute ago",),
+    ("that last heat was two",),
+    ("a step is not done after all", ""),
+    ("a step is done, heats not pressed", ""),
+    ("let a piece rest", ""),
+    ("a tool is ready, or is not", ""),
+)
 SETTLED = ("put it in the fire", "let it rest")
 
 
@@ -235,6 +246,9 @@ class Apprentice:
             (4, self._typed),
             (2, self._day_ends),
             (3, self._power_cut),
+            (3 if view.resting else 0, self._in_water),
+            (8, self._errand),
+            (40 if enter_says(view, "let it rest") else 0, self._no_rest),
             (8 if view.clock_words == "in hand" else 0, self._trouble),
             (6 if view.clock_words == "in hand" else 0, self._not_pressed),
         ]
@@ -338,6 +352,21 @@ class Apprentice:
         if self.rng.random() < 0.5:
             self.take("the fire is out")
 
+    def _in_water(self, view: View) -> None:
+        """What rests goes into the tub."""
+        name = self.rng.choice(view.resting).name
+        self.take("cool a piece in water", name, "all of it")
+
+    def _errand(self, view: View) -> None:
+        """Something that is put right or told from the lists, as far as there is anything."""
+        self.take(*self.rng.choice(ERRANDS))
+
+    def _no_rest(self, view: View) -> None:
+        """A piece that was to rest is taken up at once."""
+        self.key("space")
+        if self.days.look().question:
+            self.key("enter")
+
     # Home
 
     def _leave(self) -> None:
@@ -345,10 +374,17 @@ class Apprentice:
         self.ledger.check(self.days.state)
         done = all(p.place in (FINISHED, FITTED, SCRAPPED) for p in self.days.state.pieces.values())
         if done:
+            check_folded(self.days)
             self.home = True
             return
         self.days.next_day(self.rng.uniform(600, 60000))
         self.ledger.new_day()
+
+
+def enter_says(view: View, words: str) -> bool:
+    """Whether ENTER does this now, with nothing open."""
+    plain = view.list is None and not view.question and not view.entry and not view.paused
+    return plain and line(view, "ENTER").words == words
 
 
 def due(text: str) -> list[float]:
@@ -366,6 +402,6 @@ def card_of(view: View) -> tuple[str, str, str]:
     return view.order, view.piece, view.verb
 
 
-def line(view: View, key: str):  # type: ignore[no-untyped-def]
+def line(view: View, key: str) -> KeyLine:
     """What a key says."""
     return next(k for k in view.keys if k.key == key)

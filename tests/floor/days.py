@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from forgelog.floor.keys import keys
 from forgelog.floor.meaning import WORDS_MOST
 from forgelog.floor.press import begin, press
 from forgelog.floor.settings import FloorSettings
@@ -12,6 +13,7 @@ from forgelog.floor.sums import degc_now
 from forgelog.floor.view import View
 from forgelog.recipe.resolved import Recipe
 from forgelog.trade.cooling import HAND_WARM_DEGC
+from forgelog.work.apply import settle
 from forgelog.work.changes import replace
 from forgelog.work.facts import AnyFact, FireLit, Press, SessionBegan
 from forgelog.work.fold import fold
@@ -20,6 +22,10 @@ from tests.floor.shop import Shop
 
 WATER_LEFT_DEGC = 60.0
 """What comes out of the tub may be hotter than it looks: colder than this no key makes a piece."""
+
+
+A_GLANCE_S = 3.0
+"""So long what was read off the screen is taken to stand there still."""
 
 
 class SessionInMemory(msgspec.Struct, frozen=True, kw_only=True):
@@ -54,12 +60,12 @@ class Days(Shop):
         method: str = "hand",
     ) -> None:
         self.files: list[list[Press]] = []
+        self.looked: tuple[float, View] | None = None
+        self.glanced: View | None = None
+        """What stood there a moment ago: good enough for the next key."""
         super().__init__(*recipes, settings=settings, places=places, method=method)
         self.places = places
         self.history: list[str] = []
-        self.looked: tuple[float, View] | None = None
-        self.glanced: View | None = None
-        """What stood there a moment ago: good enough for going on to the next card."""
 
     def tell(self, *facts: AnyFact) -> None:
         """Facts, and the file of the journal that they would be written to."""
@@ -68,7 +74,7 @@ class Days(Shop):
             self.files.append([])
         super().tell(*facts)
         self.files[-1].append(self.presses[-1])
-        self.looked = None
+        self.looked = self.glanced = None
 
     def look(self) -> View:
         """What stands on the screen now; looked at once."""
@@ -83,17 +89,17 @@ class Days(Shop):
         """Time passes."""
         super().wait(seconds)
         self.looked = None
-        if seconds > 1.0:
+        if seconds > A_GLANCE_S:
             self.glanced = None
 
     def nod_off(self, seconds: float) -> None:
         """The laptop sleeps: one clock stands, the others go on."""
         self.at = replace(self.at, wall=self.at.wall + seconds, steady=self.at.steady + seconds)
-        self.looked = None
+        self.looked = self.glanced = None
 
     def key(self, key: str) -> Seen:
         """Press a key now, and see that nothing was promised that does not hold."""
-        before = self.look() if key != "tab" or self.glanced is None else self.glanced
+        before = self.look() if self.glanced is None else self.glanced
         line = next((k for k in before.keys if k.key == key.upper()), None)
         state, stand, now = self.state, self.stand, self.now
         self.history.append(
@@ -114,7 +120,10 @@ class Days(Shop):
             counted=bool(pressed.facts),
             work_s=now.work_s,
         )
-        check_effect(seen, stand, pressed.stand, live=line.live if line else True)
+        live = line is None or line.live
+        if seen.counted and not live:
+            live = keys(settle(state, now), stand, now, self.settings)[key].live
+        check_effect(seen, stand, pressed.stand, live=live)
         check_places(self.state)
         check_heat(state, self.state, after, self)
         return seen

@@ -189,6 +189,20 @@ def test_normalising_is_out_to_cool_in_one_press_and_enter_says_it_is_in_the_fir
     assert punch.rest.start_degc == 870
 
 
+def test_whoever_waits_for_a_rest_that_matters_as_told_has_kept_it_for_certain() -> None:
+    shop = Shop(punches(each=1))
+    forged(shop, "punch")
+    shop.press("space", 60)
+    shop.press("space", 300)
+    rest = shop.piece("punch").rest
+    assert rest is not None
+    assert rest.needed_s == rest.high_s
+    shop.wait(rest.needed_s)
+    shop.press("space", 1)
+    kept = shop.piece("punch").rests[-1]
+    assert (kept.verdict, kept.counts) == ("ok", True)
+
+
 def through_normalising(shop: Shop, number: int) -> None:
     """Two cycles, each well rested."""
     for _ in range(2):

@@ -59,7 +59,8 @@ class _Steps:
 
     def add(self, do: str, *lines: str, kind: str = "") -> None:
         number = self.names[do] = self.names.get(do, 0) + 1
-        row = [f'  [[component.step]]\n  do = "{do}{" again" * (number - 1)}"']
+        again = f" again, time {number}" if number > 1 else ""
+        row = [f'  [[component.step]]\n  do = "{do}{again}"']
         if kind:
             row.append(f'  kind = "{kind}"')
         self.rows.append("\n".join([*row, *(f"  {line}" for line in lines)]))
@@ -127,7 +128,7 @@ class _Steps:
 
     def body(self, most: int) -> None:
         """Forging with all that can stand between."""
-        if self.chance(0.04):
+        if self.chance(0.08):
             self.rest()
         if self.chance(0.3):
             self.cold()
@@ -162,7 +163,7 @@ def recipe_text(rng: Random, name: str = "order-of-chance") -> str:
         if lot:
             _few(steps)
         else:
-            steps.body(1 if parts > 1 else 3)
+            steps.body(1 if parts > 1 else 2)
             if steps.chance(0.2):
                 steps.treated()
                 steel = rng.choice(("1045", "1045", "unknown"))

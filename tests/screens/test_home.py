@@ -199,14 +199,16 @@ async def test_after_a_power_cut_one_key_goes_on(day: Day, shop: Shop, clock: Fa
         assert isinstance(floor, FloorScreen)
 
 
-async def test_a_floor_that_is_taken_is_said(day: Day, shop: Shop, clock: FakeClock) -> None:
+async def test_a_floor_that_is_taken_opens_to_look_at_only(day: Day, shop: Shop, clock: FakeClock) -> None:
     order = taken(shop, clock, "orchard gate")
     other = start(shop.again(), [order.id], clock=clock)
     day = Day(shop, clock)
     async with day.app.run_test(size=(80, 24)) as pilot:
         await until_shown(pilot, "go on where")
         await pilot.press("enter")
-        await until_shown(pilot, "another floor on this device has this book")
+        await until_shown(pilot, "FIRE 0 of")
+        await pilot.press("space")
+        await until_shown(pilot, "only looking: another floor has this book")
     other.close()
 
 
