@@ -7,10 +7,12 @@ from datetime import date, datetime
 
 from forgelog.desk.plan_told import OrderPlanned, PlanTold
 from forgelog.desk.review_chart import draw_chart
-from forgelog.desk.review_pages import NARROWEST, Page
+from forgelog.desk.review_pages import Page
 from forgelog.desk.review_words import counted, cut, folded
 from forgelog.units import show_time
 
+NARROWEST = 78
+"""A window of 80 columns has a margin at either side."""
 HONEST = (
     "Most often means four in five if the stated spreads hold: played out with the heats that the "
     "journal has taught, on working days of 8 hours, Monday to Friday. Never an exact chance."
@@ -40,7 +42,7 @@ def write_plan(told: PlanTold, width: int) -> tuple[Page, ...]:
 
     Args:
         told: The plan.
-        width: Columns that no line is to exceed; below 80 it is taken for 80.
+        width: Columns that no line is to exceed; below 78 it is taken for 78.
     """
     width = max(NARROWEST, width)
 

@@ -33,6 +33,8 @@ class HomeScreen(FourKeyScreen):
         self.shop = shop
         self.clock = clock
         self.orders: FirstLook = self.looked()
+        self.was_left = False
+        """Whether another page has been on top of this one."""
         self.rest: HomeView | None = None
         """What takes longer to read; None until it has been."""
         self.chooser = Chooser(items=self.items())
@@ -49,12 +51,16 @@ class HomeScreen(FourKeyScreen):
         """Back from another page: the book may say something else now."""
         if not self.house.all_on_disk:
             self.message = "the last presses could not be brought to the disk: they are lost"
-        if self.rest is None:
+        if not self.was_left:
             return
         self.shop = self.shop.again()
         self.orders = self.looked()
         self.renew()
         self.read_rest()
+
+    def on_screen_suspend(self) -> None:
+        """Another page is on top: when this one is seen again, the book may have changed."""
+        self.was_left = True
 
     def read_rest(self) -> None:
         """Read recipes, sessions and what needs seeing to, without holding up a key."""
