@@ -19,6 +19,8 @@ COMMANDS = {
     "schema": "print the JSON Schema of recipes, for editors",
     "learn-keys": "teach this device the keys of a pedal or remote",
     "picture": "draw the real screen as an SVG picture",
+    "next": "what to take next at the fire, and why",
+    "plan": "the day's run: what is done when, the tools by when, when each order is done",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
     "make-demo": "simulate the demo's book again from its seed, or check that it is so",
 }

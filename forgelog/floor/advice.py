@@ -1,10 +1,14 @@
-"""What to take next: a plain order of reasons. One function of the state.
+"""What to take next: one function of the state.
 
-Hot pieces and rests that are due come first, the same step on all pieces of a set, then the order
-with the nearest date. Advice is never an order: any other piece is one key away.
+What may be taken is decided here: never a blocked piece, a rest cut short, or another between
+harden and temper. In which order is the planning rule's: hot pieces before they burn, the longest
+chain first, a jig that is set, the nearest date. Advice is never an order: any other piece is one
+key away.
 """
 
 from __future__ import annotations
+
+from datetime import date
 
 import msgspec
 
@@ -16,6 +20,10 @@ from forgelog.floor.blocks import (
     waived,
 )
 from forgelog.floor.names import ready_like
+from forgelog.floor.planning.advised import Advised, minutes, rank
+from forgelog.floor.planning.from_state import floor_problem
+from forgelog.floor.planning.going import Figures, going_from
+from forgelog.floor.planning.rule import FLOOR, Care, Rule
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import look_s
 from forgelog.recipe.resolved import HEAT_KINDS, Step
@@ -64,18 +72,10 @@ def wants_heat(step: Step) -> bool:
     return step.kind == "forge" or step.kind in HEAT_KINDS
 
 
-def _number_in_recipe(state: State, piece: Workpiece) -> int:
-    ids = [c.id for c in recipe_of(state, piece).components]
-    return ids.index(piece.component)
-
-
-def _minutes(seconds: float) -> str:
-    minutes = int(seconds // 60)
-    if minutes >= 48 * 60:
-        return f"{minutes // (24 * 60)} days"
-    if minutes >= 120:
-        return f"{minutes // 60} h"
-    return f"{minutes} min" if minutes else f"{int(seconds)} s"
+LATE = 1 << 20
+WANTS_REST = "wants its rest"
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+NEAR_DAYS = 7
 
 
 def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, ...]:
@@ -84,17 +84,65 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
     Never a piece that is blocked, a rest cut short, or anything between harden and temper but the
     piece itself.
     """
-    found: list[tuple[tuple[object, ...], Advice]] = []
+    may = _may_be_taken(state, now, settings)
+    if not may.found:
+        return ()
+    order: dict[str, tuple[int, Advised]] = {}
+    if may.fire or sum(a.rank > 0 for a in may.found) > 1:
+        for place, one in enumerate(_ranked(state, now, settings, may)):
+            order.setdefault(one.component, (2 * place, one))
+    keyed = []
+    for plain in may.found:
+        why = plain.why
+        if plain.rank == 0:
+            place = -1
+        elif why == WANTS_REST:
+            place = 1
+        elif plain.piece in order:
+            place, ranked = order[plain.piece]
+            why = _why(state, plain, ranked, now)
+        else:
+            place = LATE + plain.rank
+        keyed.append(((place, _old_key(state, plain)), msgspec.structs.replace(plain, why=why)))
+    keyed.sort(key=lambda pair: pair[0])
+    return tuple(
+        msgspec.structs.replace(plain, rank=place) for place, (_, plain) in enumerate(keyed)
+    )
+
+
+class _May(msgspec.Struct, frozen=True, kw_only=True):
+    """What may be taken, and what may not."""
+
+    found: tuple[Advice, ...]
+    blocked: frozenset[str]
+    fire: bool
+    """Whether anything is in the fire."""
+
+
+def _may_be_taken(state: State, now: Moment, settings: FloorSettings) -> _May:
+    found: list[Advice] = []
+    blocked: set[str] = set()
     seen: set[str] = set()
     free = room(state)
     holder = lock_holder(state)
-    dated = sorted(
-        state.orders.values(), key=lambda o: (o.promised or "9999-99-99", o.taken_s, o.id)
-    )
-    place_of = {o.id: i for i, o in enumerate(dated)}
     tempers = {p.id for p in waits_for_temper(state)}
+    fire = False
     for piece in state.pieces.values():
-        if not live(piece) or piece.id in seen or not order_open(state.orders[piece.order]):
+        if not live(piece) or not order_open(state.orders[piece.order]):
+            continue
+        fire = fire or piece.place == FIRE
+        step = next_step(state, piece)
+        if piece.place in (WAITING, RESTING) and step is not None and piece.id not in tempers:
+            stands = block(state, piece, step, settings, holder=holder)
+            # One that waits for an empty fire is known to the rule, so that the fire may empty.
+            clears = step.kind == "harden" and holder is None
+            if (
+                stands is not None
+                and not waived(piece, step, stands.kind)
+                and (stands.kind != "lock" or not clears)
+            ):
+                blocked.add(piece.id)
+        if piece.id in seen:
             continue
         alike = ready_like(state, piece)
         seen.update(p.id for p in alike)
@@ -102,25 +150,70 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
             advice = _one(state, one, now, settings, free=free, tempers=tempers, holder=holder)
             if advice is None:
                 continue
+            treated = step is not None and step.kind in ("harden", "temper")
+            if treated and advice.why == "hot now":
+                advice = msgspec.structs.replace(advice, rank=0)
             locked = holder is not None and holder.id != one.id
             if locked and one.place != FIRE and advice.rank > 1:
-                step = next_step(state, one)
-                if step is not None and wants_heat(step):
+                wants = next_step(state, one)
+                if wants is not None and wants_heat(wants):
                     continue
-            chain = chains(steps_of(state, one))
-            at = chain[one.step] if one.step < len(chain) else 0
-            key = (
-                advice.rank,
-                not one.heats,
-                place_of[one.order],
-                _number_in_recipe(state, one),
-                at,
-                one.since_s,
-                one.serial,
-            )
-            found.append((key, advice))
-    found.sort(key=lambda pair: pair[0])
-    return tuple(advice for _, advice in found)
+            found.append(advice)
+    return _May(found=tuple(found), blocked=frozenset(blocked), fire=fire)
+
+
+def _ranked(state: State, now: Moment, settings: FloorSettings, may: _May) -> tuple[Advised, ...]:
+    """The planning rule's order, without what it may not take."""
+    floor = floor_problem(state, now, settings, blocked=may.blocked)
+    figures = Figures(floor.problem)
+    return rank(going_from(figures, floor.run), Rule(figures, settings.weights or FLOOR, Care()))
+
+
+def _why(state: State, plain: Advice, one: Advised, now: Moment) -> str:
+    """The rule's reason where it says more than the place does."""
+    piece = state.pieces[plain.piece]
+    if one.do == "aside":
+        return one.why
+    if piece.place == FIRE:
+        return one.why if one.do == "setup" else plain.why
+    if piece.place != WAITING or one.do not in ("put", "setup"):
+        return plain.why
+    if one.why == "its date is near":
+        return due_words(state.orders[piece.order].promised, now) or "fire has room"
+    return one.why
+
+
+def due_words(promised: str, now: Moment) -> str:
+    """The date of an order: "due Friday", "due 2026-05-12", "over its date"; "" without one."""
+    try:
+        day = date.fromisoformat(promised)
+    except ValueError:
+        return ""
+    days = day.toordinal() - date(1970, 1, 1).toordinal() - int(now.rest_s // 86_400)
+    if days < 0:
+        return "over its date"
+    if days == 0:
+        return "due today"
+    return f"due {DAYS[day.weekday()]}" if days < NEAR_DAYS else f"due {promised}"
+
+
+def _old_key(state: State, advice: Advice) -> tuple[object, ...]:
+    """Between equals: what was begun, the nearest date, the recipe's own order."""
+    piece = state.pieces[advice.piece]
+    order = state.orders[piece.order]
+    ids = [c.id for c in recipe_of(state, piece).components]
+    chain = chains(steps_of(state, piece))
+    return (
+        advice.rank,
+        not piece.heats,
+        order.promised or "9999-99-99",
+        order.taken_s,
+        order.id,
+        ids.index(piece.component),
+        chain[piece.step] if piece.step < len(chain) else 0,
+        piece.since_s,
+        piece.serial,
+    )
 
 
 def _one(
@@ -142,18 +235,18 @@ def _one(
         left_s = look_s(state, piece, settings) - (now.rest_s - piece.since_s)
         if left_s <= 0:
             return Advice(piece=piece.id, why="hot now", rank=1)
-        return Advice(piece=piece.id, why=f"look in about {_minutes(left_s)}", rank=6)
+        return Advice(piece=piece.id, why=f"look in about {minutes(left_s)}", rank=6)
     if piece.place == BENCH:
         return Advice(piece=piece.id, why="on the bench", rank=4)
     if piece.place == RESTING:
         left_s = rest_left_s(piece, now)
         if left_s > 0:
             return None
-        why = f"rest done {_minutes(-left_s)} ago"
+        why = f"rest done {minutes(-left_s)} ago"
         rank = 2 if wants_heat(step) else 5
     elif piece.place == WAITING:
         if step.kind == "rest":
-            return Advice(piece=piece.id, why="wants its rest", rank=2)
+            return Advice(piece=piece.id, why=WANTS_REST, rank=2)
         why = "fire has room" if wants_heat(step) else "bench work"
         rank = 3 if wants_heat(step) else 5
     else:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from forgelog.floor.planning.rule import Weights
 from forgelog.units import UnitSystem
 
 
@@ -33,3 +34,5 @@ class FloorSettings(msgspec.Struct, frozen=True, kw_only=True):
     local_offset_min: int = 0
     """Local time less UTC, for the times of day on the screen."""
     practice: float = 0.0
+    weights: Weights | None = None
+    """How the advice weighs its reasons, from a plan of the day; None for the usual weights."""

@@ -16,7 +16,7 @@ from forgelog.screens.page import Page
 if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
-RESUME, TAKE, SUMS, DEVICE, LEAVE = "resume", "take", "sums", "device", "leave"
+RESUME, TAKE, PLAN, SUMS, DEVICE, LEAVE = "resume", "take", "plan", "sums", "device", "leave"
 
 
 class HomeScreen(FourKeyScreen):
@@ -33,6 +33,8 @@ class HomeScreen(FourKeyScreen):
         self.shop = shop
         self.clock = clock
         self.orders: FirstLook = self.looked()
+        self.was_left = False
+        """Whether another page has been on top of this one."""
         self.rest: HomeView | None = None
         """What takes longer to read; None until it has been."""
         self.chooser = Chooser(items=self.items())
@@ -49,12 +51,16 @@ class HomeScreen(FourKeyScreen):
         """Back from another page: the book may say something else now."""
         if not self.house.all_on_disk:
             self.message = "the last presses could not be brought to the disk: they are lost"
-        if self.rest is None:
+        if not self.was_left:
             return
         self.shop = self.shop.again()
         self.orders = self.looked()
         self.renew()
         self.read_rest()
+
+    def on_screen_suspend(self) -> None:
+        """Another page is on top: when this one is seen again, the book may have changed."""
+        self.was_left = True
 
     def read_rest(self) -> None:
         """Read recipes, sessions and what needs seeing to, without holding up a key."""
@@ -112,6 +118,8 @@ class HomeScreen(FourKeyScreen):
             )
             title = ""
         rows.append(Item(id=TAKE, words="take an order", title=title))
+        if any(not order.held for order in self.orders.orders):
+            rows.append(Item(id=PLAN, words="plan the day"))
         rows.extend(self.read_items() if self.rest is not None else ())
         rows.append(Item(id=SUMS, words="the sums of the trade", title="SUMS"))
         rows.append(Item(id=DEVICE, words="keys, bell and view", title="THIS DEVICE"))
@@ -183,6 +191,7 @@ class HomeScreen(FourKeyScreen):
         return {
             RESUME: Meaning("go on where it was cut off", self.go_on),
             TAKE: Meaning("choose a recipe", self.to_recipes),
+            PLAN: Meaning("plan the day", self.open_plan),
             SUMS: Meaning("open them", self.open_sums),
             DEVICE: Meaning("open it", self.open_device),
             LEAVE: Meaning("leave forgelog", self.back),
@@ -304,6 +313,12 @@ class HomeScreen(FourKeyScreen):
             self.message = str(problem).split("\n")[0]
             return
         self.house.push_screen(page)
+
+    def open_plan(self) -> None:
+        """The plan of the day on every open order."""
+        from forgelog.screens.plan import PlanScreen
+
+        self.house.push_screen(PlanScreen(self.shop.again(), clock=self.clock))
 
     def open_sums(self) -> None:
         """The sums, in the shop's units and words."""

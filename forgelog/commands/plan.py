@@ -1,0 +1,86 @@
+"""forgelog plan: the day's run as a timeline, the tools by when, and when each order will be done.
+
+With `--json` one object is printed. Its keys are stable; a key that ends in `_min`, `_s` or
+`_share` is in that unit, a day is YYYY-MM-DD, a time of day HH:MM, both together ISO 8601 as the
+clock on the wall shows them. Keys may be added; none of these goes or changes its meaning:
+
+    day, begins, until, running, method, fire, pieces, heats, heats_today, hands_min, work_min,
+    idle_share, trials
+    timeline         as in `forgelog review --json`; or null
+    finished[]       workpiece, piece, at
+    tools[]          id, name, setting, state, by, missing
+    jigs[]           name, settings[], setups, minutes
+    orders[]         order, name, promised, planned, low, middle, high, late, open
+    others[]         method, words, work_min, hands_min, saved_min, done
+    left_out[]       open orders that cannot be worked on, with the reason
+"""
+
+from __future__ import annotations
+
+import sys
+
+from forgelog.commands import CLEAN, Refused
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    import argparse
+
+NARROWEST, WIDEST = 80, 120
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """What the command takes."""
+    parser.add_argument("--day", default="", metavar="DATE", help="YYYY-MM-DD; else today")
+    parser.add_argument(
+        "--until", default="", metavar="HH:MM", help="when work ends; else after eight hours"
+    )
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
+    parser.add_argument(
+        "--width", type=int, metavar="COLUMNS", help="of the plain lines; else the terminal's"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Open the plan on a screen; print it where there is no terminal to show it on."""
+    from forgelog.desk.errors import CannotDo
+    from forgelog.desk.shop import open_shop
+
+    try:
+        shop = open_shop(args.book)
+        plain = args.json or args.plain or args.width is not None
+        if not plain and sys.stdin.isatty() and sys.stdout.isatty():
+            from forgelog.screens.app import run as open_app
+            from forgelog.screens.plan import PlanScreen
+
+            page = PlanScreen(shop, args.day, args.until)
+            return open_app(lambda app: page)
+        from forgelog.desk.plan import plan_of
+
+        told = plan_of(shop, args.day, args.until)
+    except CannotDo as cannot:
+        raise Refused(str(cannot)) from None
+    if args.json:
+        import msgspec
+
+        print(msgspec.json.format(msgspec.json.encode(told), indent=2).decode())
+        return CLEAN
+    from textwrap import fill
+
+    from forgelog.desk.plan_pages import first_words, write_plan
+
+    width = _width(args.width)
+    parts = [fill(first_words(told), width)]
+    parts += ["\n".join((page.title, *page.lines)) for page in write_plan(told, width)]
+    print("\n\n".join(parts))
+    return CLEAN
+
+
+def _width(told: int | None) -> int:
+    if told is None:
+        if not sys.stdout.isatty():
+            return NARROWEST
+        from shutil import get_terminal_size
+
+        told = get_terminal_size().columns
+    return max(NARROWEST, min(WIDEST, told))

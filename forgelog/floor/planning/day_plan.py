@@ -1,0 +1,98 @@
+"""A plan for the work that is open: found before the fire is lit, followed by the advice."""
+
+from __future__ import annotations
+
+import msgspec
+
+from forgelog.floor.planning.from_state import Floor, Hours, floor_problem
+from forgelog.floor.planning.going import Figures, going_from
+from forgelog.floor.planning.rule import FLOOR, Care
+from forgelog.floor.planning.search import Plan, search
+from forgelog.floor.settings import FloorSettings
+from forgelog.work.moments import Moment
+from forgelog.work.state import State
+
+DEEDS = 60_000
+"""What a search may play through in all, so that it takes a few seconds whatever is open."""
+MOST_TRIALS, LEAST_TRIALS = 200, 12
+
+
+class FloorPlan(msgspec.Struct, frozen=True, kw_only=True):
+    """A plan and what it is a plan of."""
+
+    floor: Floor
+    figures: Figures
+    plan: Plan
+
+
+def plan_floor(
+    state: State,
+    now: Moment,
+    settings: FloorSettings,
+    *,
+    goal: str = "makespan",
+    trials: int = 200,
+    seed: int = 1,
+) -> Plan:
+    """The best plan found for everything open; its weights go into `FloorSettings.weights`.
+
+    It is worked with the guard on, so that what it leans on still holds when heats run long. The
+    times in what it played out are on the problem's scale (`Floor.run.now_s` is now).
+
+    Args:
+        state: What stands.
+        now: Shop time.
+        settings: Of this floor.
+        goal: makespan or tardiness.
+        trials: How many play-outs: about 10 ms each for ten pieces.
+        seed: Of the number series that stands in for chance.
+
+    Raises:
+        ValueError: there is no such goal.
+    """
+    return plan_days(state, now, settings, None, goal=goal, trials=trials, seed=seed).plan
+
+
+def plan_days(
+    state: State,
+    now: Moment,
+    settings: FloorSettings,
+    hours: Hours | None,
+    *,
+    goal: str = "",
+    trials: int | None = None,
+    seed: int = 1,
+) -> FloorPlan:
+    """The same over working days: nothing is begun that cannot be brought to a safe rest.
+
+    Args:
+        state: What stands.
+        now: Shop time.
+        settings: Of this floor.
+        hours: How long there is to work; None for no end of the day.
+        goal: makespan or tardiness; "" for the dates where any is promised.
+        trials: How many play-outs; None for as many as take a few seconds.
+        seed: Of the number series that stands in for chance.
+
+    Raises:
+        ValueError: there is no such goal.
+    """
+    floor = floor_problem(state, now, settings, hours=hours)
+    figures = Figures(floor.problem)
+    dated = any(order.due_s is not None for order in floor.problem.orders)
+    plan = search(
+        figures,
+        going_from(figures, floor.run),
+        goal=goal or ("tardiness" if dated else "makespan"),
+        trials=trials if trials is not None else trials_for(figures),
+        seed=seed,
+        care=Care(),
+        first=(settings.weights or FLOOR,),
+    )
+    return FloorPlan(floor=floor, figures=figures, plan=plan)
+
+
+def trials_for(figures: Figures) -> int:
+    """How many play-outs a few seconds hold: about four deeds to every heat, bout and part."""
+    deeds = 4 * sum(row.whole for rows in figures.rows for row in rows)
+    return max(LEAST_TRIALS, min(MOST_TRIALS, DEEDS // max(1, deeds)))
