@@ -6,7 +6,7 @@ import os
 import sys
 
 from forgelog import __version__
-from forgelog.commands import CLEAN, COMMANDS, FAULT, HOME, NOT_DONE, Refused
+from forgelog.commands import CLEAN, COMMANDS, FAULT, HOME, NOT_DONE, SHORT, Refused
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def main(argv: list[str] | None = None) -> int:
         return CLEAN
     _make_streams_forgiving()
     try:
-        code = _run(words)
+        code = _run(words, from_shell=argv is None)
         _flush()
     except BrokenPipeError:
         return _quiet_pipe()
@@ -45,7 +45,7 @@ def main(argv: list[str] | None = None) -> int:
     return code
 
 
-def _run(words: list[str]) -> int:
+def _run(words: list[str], *, from_shell: bool) -> int:
     from importlib import import_module
 
     book, words = _book_of(words)
@@ -58,6 +58,10 @@ def _run(words: list[str]) -> int:
         return CLEAN
     if name not in COMMANDS:
         raise Refused(_no_such(name))
+    if from_shell and name in SHORT:
+        from forgelog.short_run import begin_short_run
+
+        begin_short_run()
     module = import_module(f"forgelog.commands.{name.replace('-', '_')}")
     if hasattr(module, "run_words"):
         return int(module.run_words(words[1:], book))

@@ -26,6 +26,9 @@ COMMANDS = {
 }
 """Every command with its line of help. A dash in a name is an underscore in its module."""
 
+SHORT = frozenset({"check", "show", "schema"})
+"""Commands that end in a moment and open no screen."""
+
 HOME = "home"
 """The command that opens when none is named."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import subprocess
 import sys
@@ -175,3 +176,38 @@ def test_a_disk_that_is_full_is_told_and_ends_with_2() -> None:
     assert done.returncode == 2
     assert b"no space left on device" in done.stderr
     assert b"Traceback" not in done.stderr
+
+
+def test_a_short_command_is_run_without_typing_extensions_and_says_the_same(tmp_path: Path) -> None:
+    script = (
+        "import sys, gc\n"
+        "from forgelog.__main__ import main\n"
+        "sys.argv[1:] = {words!r}\n"
+        "code = main()\n"
+        "sys.stdout.flush()\n"
+        "assert 'typing_extensions' not in sys.modules\n"
+        "assert not gc.isenabled()\n"
+        "sys.exit(code)"
+    )
+    bad = tmp_path / "bad.toml"
+    bad.write_text('format = 2\nid = "x"\n')
+    for words in (["schema"], ["schema", "--page"], ["show", HINGES], ["check", HINGES, str(bad)]):
+        short = subprocess.run(
+            [sys.executable, "-c", script.format(words=words)],
+            cwd=ROOT,
+            capture_output=True,
+            text=True,
+            timeout=60,
+        )
+        whole = f"import typing_extensions, sys; from forgelog.__main__ import main; main({words})"
+        full = subprocess.run(
+            [sys.executable, "-c", whole], cwd=ROOT, capture_output=True, text=True, timeout=60
+        )
+        assert (short.stdout, short.stderr) == (full.stdout, full.stderr)
+        assert len(short.stdout) > 100
+
+
+def test_a_command_that_is_called_from_python_leaves_the_collector_alone() -> None:
+    assert gc.isenabled()
+    assert main(["check", HINGES]) == 0
+    assert gc.isenabled()
