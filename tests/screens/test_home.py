@@ -199,7 +199,9 @@ async def test_after_a_power_cut_one_key_goes_on(day: Day, shop: Shop, clock: Fa
         assert isinstance(floor, FloorScreen)
 
 
-async def test_a_floor_that_is_taken_opens_to_look_at_only(day: Day, shop: Shop, clock: FakeClock) -> None:
+async def test_a_floor_that_is_taken_opens_to_look_at_only(
+    day: Day, shop: Shop, clock: FakeClock
+) -> None:
     order = taken(shop, clock, "orchard gate")
     other = start(shop.again(), [order.id], clock=clock)
     day = Day(shop, clock)
