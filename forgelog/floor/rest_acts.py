@@ -140,6 +140,7 @@ def skip_rest(state: State, piece: Workpiece, now: Moment) -> Facts:
     if step is None or step.kind != "rest" or step.rest is None:
         return ()
     return (
+        *rest_over(state, piece, now),
         RestSkipped(
             workpiece=piece.id,
             step=step.id,
@@ -150,13 +151,14 @@ def skip_rest(state: State, piece: Workpiece, now: Moment) -> Facts:
 
 
 def lay_to_rest(state: State, piece: Workpiece, now: Moment) -> Facts:
-    """A piece that lies at its rest step is laid to rest properly."""
+    """A piece that lies at its rest step, or was let rest before it, is laid to rest properly."""
     step = step_of(state, piece)
     if step is None or step.rest is None:
         return ()
     hot = hot_laid_down(state, piece, now)
     later = rests_after(steps_of(state, piece), piece.step)
-    return (rest_begun(state, piece, step, hot.degc, later=later),)
+    begun = rest_begun(state, piece, step, hot.degc, later=later)
+    return (*rest_over(state, piece, now), begun)
 
 
 def goal_words(goal: RestGoal) -> str:

@@ -227,11 +227,10 @@ class PieceSteps:
             warm = step.kind == "forge"
         if piece.place == RESTING and piece.rest is not None:
             # It is over when it is over; so no night before it cuts it short.
-            end_s, warm, done = self._at(piece.rest.started_s + piece.rest.needed_s), False, 0
-            if isinstance(self.steps[at], Forge):
-                at += 1
-            if isinstance(self.steps[at], Rest):
-                at += 1
+            end_s, warm = self._at(piece.rest.started_s + piece.rest.needed_s), False
+            if piece.rest.step:
+                over, done = piece.step + 1, 0
+                at = self.at[over] if over < len(self.at) else len(self.steps)
         elif isinstance(self.steps[at], Treat) and step.kind == "temper":
             treat = self.steps[at]
             done = 1 if isinstance(treat, Treat) and treat.name != step.do else 0
