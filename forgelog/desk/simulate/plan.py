@@ -201,7 +201,11 @@ DAYS = (
         day=date(2026, 10, 16),
         orders=("D-105", "D-106"),
         method="power",
-        slips=(Slip(what="scrap", component="hook", step="bend the hook", words="burnt"),),
+        slips=(
+            Slip(what="scrap", component="hook", step="bend the hook", words="burnt"),
+            Slip(what="unpressed", component="small-scroll", step="scroll both ends"),
+            Slip(what="burnt", component="bolt", step="upset the head"),
+        ),
     ),
     PlannedDay(day=date(2026, 10, 20), orders=("D-106",), share=0.3, method="power"),
     PlannedDay(
@@ -209,13 +213,11 @@ DAYS = (
         orders=("D-106",),
         share=0.55,
         method="power",
-        slips=(Slip(what="unpressed", component="small-scroll", step="scroll both ends"),),
     ),
     PlannedDay(
         day=date(2026, 10, 27),
         orders=("D-106",),
         share=0.8,
-        slips=(Slip(what="burnt", component="bolt", step="upset the head"),),
     ),
     PlannedDay(day=date(2026, 10, 29), orders=("D-106",)),
     PlannedDay(
@@ -230,10 +232,7 @@ DAYS = (
         day=date(2026, 11, 10),
         orders=("D-108",),
         share=0.25,
-        slips=(
-            Slip(what="note", after_min=60, words="40 x 8 from the new bundle, scales more"),
-            Slip(what="misfit", component="strap", step="gauge the eye"),
-        ),
+        slips=(Slip(what="note", after_min=60, words="40 x 8 from the new bundle, scales more"),),
     ),
     PlannedDay(
         day=date(2026, 11, 13),
