@@ -9,6 +9,7 @@ import pytest
 
 from forgelog.desk.clock import FakeClock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.layout import layout
 from forgelog.desk.next_up import next_up
 from forgelog.desk.orders import hold_order, take_order
 from forgelog.desk.plan import plan_of
@@ -145,3 +146,19 @@ def test_planning_writes_nothing(two_orders: Shop, clock: FakeClock) -> None:
     plan_of(two_orders, until="09:00", clock=clock, worlds=1)
     next_up(two_orders.again(), clock=clock)
     assert sorted(p for p in two_orders.book.rglob("*") if p.is_file()) == before
+
+
+def test_a_jig_that_two_orders_want_at_different_settings_is_named_with_both_and_set_up_twice(
+    shop: Shop, clock: FakeClock
+) -> None:
+    for drop in (60.0, 90.0):
+        sizes = {"drop": drop}
+        take_order(shop.again(), "test-pin", title=f"{drop:g}", sizes_mm=sizes, clock=clock)
+    both = shop.again()
+    shown = layout(both, list(both.state.orders), clock.stamp()).tools
+    (jig,) = (t for t in shown if t.id == "bending-jig")
+    assert "at 2 settings: stop at 60 mm; stop at 90 mm" in jig.words
+    told = plan_of(both, until="17:00", clock=clock, worlds=1)
+    (planned,) = (j for j in told.jigs if j.name == "bending jig")
+    assert planned.setups >= 2
+    assert set(planned.settings) == {"stop at 60 mm", "stop at 90 mm"}
