@@ -73,7 +73,7 @@ def reopen(listing: Listing, state: State, now: Moment, settings: FloorSettings)
 def _last_heat(state: State) -> tuple[Workpiece, str, int] | None:
     """The piece of the heat that ended last, its step, and the heats counted in that step.
 
-    None where that heat ended in scrap, or nobody knows how many there were.
+    None where that heat ended in scrap or in the quench, or nobody knows how many there were.
     """
     heated = [p for p in state.pieces.values() if p.last_heat_s is not None and p.place != HAND]
     if not heated:
@@ -82,11 +82,11 @@ def _last_heat(state: State) -> tuple[Workpiece, str, int] | None:
     if piece.place == SCRAPPED:
         return None
     step = step_of(state, piece)
-    if piece.heats and step is not None:
+    if piece.heats and step is not None and step.kind == "forge":
         return piece, step.id, piece.heats
-    forged = [r for r in piece.done if r.kind == "forge"]
-    if forged and forged[-1].heats:
-        return piece, forged[-1].step, forged[-1].heats
+    heated = [r for r in piece.done if r.kind in ("forge", "harden")]
+    if heated and heated[-1].kind == "forge" and heated[-1].heats:
+        return piece, heated[-1].step, heated[-1].heats
     return None
 
 

@@ -328,6 +328,21 @@ def test_two_heats_are_put_right_in_the_step_that_was_forged() -> None:
     assert not records["drill"].corrected
 
 
+def test_after_the_quench_no_forging_step_is_put_right_as_the_last_heat() -> None:
+    shop = Shop(recipe(PUNCH.replace("each = 2", "each = 1"), steel="1045"))
+    shop.state = replace(shop.state, pieces=at_step_of(shop, "punch", "harden-the-tip"))
+    shop.choose(shop.piece("punch"))
+    shop.press("space")
+    shop.press("space", 200)
+    shop.press("enter", 12)
+    assert shop.piece("punch").done[-1].kind == "harden"
+    shop.stand = type(shop.stand)(chosen=ELSE)
+    shop.press("enter")
+    listed = shop.view().list
+    assert listed is not None
+    assert not any("last heat" in choice for choice in listed.choices)
+
+
 def test_a_heat_ended_earlier_only_while_the_piece_lies_where_it_left_it() -> None:
     shop = Shop(hooks(1))
     in_hand(shop)
