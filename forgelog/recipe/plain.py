@@ -32,7 +32,7 @@ def hidden_signs(text: str) -> tuple[str, ...]:
 
     Line feeds and tabs are not among them, nor the joiners that some scripts need.
     """
-    if text.isascii() and text.isprintable():
+    if text.isprintable():
         return ()
     return tuple(dict.fromkeys(sign for sign in text if _is_hidden(sign)))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 from forgelog.recipe.expressions import temperature_of, worked_out
 from forgelog.recipe.plain import harmless as harmless
@@ -63,12 +64,15 @@ def render(text: str, units: UnitSystem | str = UnitSystem.MM, *, lines: bool = 
     return harmless("".join(done), lines=lines)
 
 
-def braces(text: str) -> Iterator[tuple[bool, str | Fault]]:
+@lru_cache(maxsize=512)
+def braces(text: str) -> tuple[tuple[bool, str | Fault], ...]:
     """Take prose apart: (False, words) and (True, what stood in braces), or what is wrong."""
     if "{" not in text and "}" not in text:
-        if text:
-            yield False, text
-        return
+        return ((False, text),) if text else ()
+    return tuple(_parts(text))
+
+
+def _parts(text: str) -> Iterator[tuple[bool, str | Fault]]:
     place = 0
     words: list[str] = []
     while place < len(text):

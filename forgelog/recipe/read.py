@@ -8,7 +8,7 @@ from typing import Any
 from forgelog.recipe.problems import Fault, Path, Problem, Severity
 from forgelog.recipe.quick_shape import quickly_shaped
 from forgelog.recipe.rules import check_rules
-from forgelog.recipe.syntax import Parsed, decoded, parsed
+from forgelog.recipe.syntax import Parsed, decoded, parsed, rows_of
 from forgelog.recipe.written import WrittenRecipe
 
 MOST_PROBLEMS = 500
@@ -35,7 +35,7 @@ def read_recipe(data: bytes, name: str) -> tuple[WrittenRecipe | None, tuple[Pro
     text = decoded(data, report_line)
     if text is None:
         return None, tuple(problems)
-    rows = tuple(row.removesuffix("\r") for row in text.split("\n"))
+    rows = rows_of(text)
     found = parsed(text, report_line)
     recipe = _checked(found, name, problems) if found is not None else None
     problems = sorted(dict.fromkeys(problems), key=lambda p: p.line or 0)

@@ -72,13 +72,19 @@ def decoded(data: bytes, report: ReportLine) -> str | None:
         return None
 
 
+def rows_of(text: str) -> tuple[str, ...]:
+    """The lines of a text, however they end."""
+    rows = text.split("\n")
+    return tuple(row.removesuffix("\r") for row in rows) if "\r" in text else tuple(rows)
+
+
 def parsed(text: str, report: ReportLine) -> Parsed | None:
     """Read the text as TOML, or None where nothing more can be said of it.
 
     A broken line that stands by itself is reported and left out, so that the lines after it
     are looked at as well.
     """
-    rows = tuple(row.removesuffix("\r") for row in text.split("\n"))
+    rows = rows_of(text)
     clean = _hidden_in(rows, report)
     if max(row.count(".") for row in rows) > DEEPEST and _too_deep(text, report):
         return None  # before the reader, which is slow at a name of very many parts
@@ -124,19 +130,24 @@ def _too_deep(text: str, report: ReportLine) -> bool:
     return line is not None
 
 
-def _goes_deep(value: dict[str, Any] | list[Any], most: int) -> bool:
+def _goes_deep(table: Any, most: int) -> bool:
     """Whether anything lies under more than so many keys and numbers."""
-    inner = value.values() if isinstance(value, dict) else value
-    if most == 0:
-        return bool(inner)
-    return any(_goes_deep(one, most - 1) for one in inner if isinstance(one, (dict, list)))
+    level = [table]
+    for _ in range(most):
+        level = [
+            inner
+            for held in level
+            for inner in (held.values() if isinstance(held, dict) else held)
+            if isinstance(inner, (dict, list))
+        ]
+    return any(level)
 
 
 def _hidden_in(rows: tuple[str, ...], report: ReportLine) -> bool:
     """Report signs that show nothing, in comments too; True where there are none."""
     clean = True
     for number, row in enumerate(rows, 1):
-        if not (row.isascii() and row.isprintable()) and (hidden := hidden_signs(row)):
+        if not row.isprintable() and (hidden := hidden_signs(row)):
             names = listed((code_point(sign) for sign in hidden[:5]), "and")
             found = f"the line holds {names}, which cannot be seen"
             report(number, Fault(found=found, expected="take it out"), "error")

@@ -12,7 +12,6 @@ from itertools import pairwise
 
 import msgspec
 
-from forgelog.trade import critical
 from forgelog.units import ReadError
 
 
@@ -116,6 +115,8 @@ def critical_of(steel: Grade) -> Critical | None:
     Source: Andrews 1965 (short and long), Grange 1961, Eldis, for its middling analysis. From
     0.60 % carbon up, where Andrews' Ac3 ends, Ac3 lies between Ac1 and what the formulas give.
     """
+    from forgelog.trade import critical
+
     analysis = steel.nominal
     if not analysis or not steel.changes:
         return None

@@ -6,7 +6,8 @@ with a page are M4 to M20 and 1/4 to 3/4 in, and the tests check them.
 
 # Annotations are evaluated here: as texts they would make each record take ten times as long.
 
-from typing import NamedTuple
+from collections.abc import Callable
+from typing import Any, NamedTuple
 
 _METRIC = """
 1    0.25  0.2             0.75  -    -     1.1   1.2   1.3
@@ -255,36 +256,28 @@ def _pairs(column: int) -> dict[str, tuple[float, float]]:
     return {size: (float(a) * 25.4, float(b) * 25.4) for size, a, b in rows if a != "-"}
 
 
-METRIC = _metric()
+METRIC: dict[float, MetricRow]
 """Rows by size in mm."""
 
-INCH_SIZES_MM = {row[0]: float(row[1]) * 25.4 for row in _rows(_INCH)}
+INCH_SIZES_MM: dict[str, float]
 """Outside diameter by the name of the size."""
 
-INCH = _inch()
+INCH: dict[str, dict[str, InchRow]]
 """Rows by series and size."""
 
-INCH_NUTS_MM = _pairs(1)
+INCH_NUTS_MM: dict[str, tuple[float, float]]
 """Hexagon, across flats and height. Source: ASME B18.2.2."""
 
-BSW_NUTS_MM = _pairs(3)
+BSW_NUTS_MM: dict[str, tuple[float, float]]
 """Hexagon, across flats and height. Source: BS 1083 (from memory)."""
 
-INCH_CLEARANCE_MM = {
-    size: (float(close) * 25.4, float(medium) * 25.4, float(coarse) * 25.4)
-    for size, close, medium, coarse in _rows(_INCH_HOLES)
-}
+INCH_CLEARANCE_MM: dict[str, tuple[float, float, float]]
 """Close, medium, coarse. Source: ASME B18.2.8 (from memory)."""
 
-WASHERS_MM = {
-    float(size): (float(outside), float(thick), float(hole))
-    for size, outside, thick, hole in _rows(_WASHERS)
-}
+WASHERS_MM: dict[float, tuple[float, float, float]]
 """Plain washers: outside, thickness, hole. Source: ISO 7089 (M6 to M12 read)."""
 
-SQUARE_NUTS_MM = {
-    size: (float(across) * 25.4, float(high) * 25.4) for size, across, high in _rows(_SQUARE_NUTS)
-}
+SQUARE_NUTS_MM: dict[str, tuple[float, float]]
 """Square nuts of inch sizes, across flats and height. Source: ASME B18.2.2 table 2 (1/4 to 1/2 and
 3/4 read, the others from memory)."""
 
@@ -298,3 +291,44 @@ METRIC_SQUARE_NUTS_MM = {
     20.0: (30.0, 16.0),
 }
 """Square nuts, across flats and height. Source: DIN 557 (M10 and M20 from memory)."""
+
+
+def _clearances() -> dict[str, tuple[float, float, float]]:
+    return {
+        size: (float(close) * 25.4, float(medium) * 25.4, float(coarse) * 25.4)
+        for size, close, medium, coarse in _rows(_INCH_HOLES)
+    }
+
+
+def _washers() -> dict[float, tuple[float, float, float]]:
+    return {
+        float(size): (float(outside), float(thick), float(hole))
+        for size, outside, thick, hole in _rows(_WASHERS)
+    }
+
+
+def _square_nuts() -> dict[str, tuple[float, float]]:
+    return {
+        size: (float(across) * 25.4, float(high) * 25.4)
+        for size, across, high in _rows(_SQUARE_NUTS)
+    }
+
+
+_MADE: dict[str, Callable[[], Any]] = {
+    "METRIC": _metric,
+    "INCH_SIZES_MM": lambda: {row[0]: float(row[1]) * 25.4 for row in _rows(_INCH)},
+    "INCH": _inch,
+    "INCH_NUTS_MM": lambda: _pairs(1),
+    "BSW_NUTS_MM": lambda: _pairs(3),
+    "INCH_CLEARANCE_MM": _clearances,
+    "WASHERS_MM": _washers,
+    "SQUARE_NUTS_MM": _square_nuts,
+}
+
+
+def __getattr__(name: str) -> Any:
+    """A table, made when it is first asked for: most shops ask for few of them."""
+    if name not in _MADE:
+        raise AttributeError(f"there is no table {name}")
+    made = globals()[name] = _MADE[name]()
+    return made

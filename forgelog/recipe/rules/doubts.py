@@ -58,15 +58,15 @@ def prose_follows_the_sizes(
 
 def sizes_are_used(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
     """A size that no dimension uses changes nothing."""
-    used: set[str] = set()
+    sums: list[str] = []
     for path, title, text in texts(recipe):
         if path[0] == "sizes":
             continue
         if title == "length":
-            used.update(names_in(text))
+            sums.append(text)
         elif title == "words":
-            sums = (part for inside, part in braces(text) if inside and isinstance(part, str))
-            used.update(name for part in sums for name in names_in(part))
+            sums += [part for inside, part in braces(text) if inside and isinstance(part, str)]
+    used = set(names_in(" ".join(sums)))
     for name in recipe.sizes:
         if name not in used:
             yield doubtful(("sizes", name), "is used nowhere", "use it in a dimension, or drop it")
