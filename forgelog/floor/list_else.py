@@ -84,9 +84,9 @@ def _last_heat(state: State) -> tuple[Workpiece, str, int] | None:
     step = step_of(state, piece)
     if piece.heats and step is not None and step.kind == "forge":
         return piece, step.id, piece.heats
-    heated = [r for r in piece.done if r.kind in ("forge", "harden")]
-    if heated and heated[-1].kind == "forge" and heated[-1].heats:
-        return piece, heated[-1].step, heated[-1].heats
+    last = next((r for r in reversed(piece.done) if r.kind in ("forge", "harden")), None)
+    if last is not None and last.kind == "forge" and last.heats:
+        return piece, last.step, last.heats
     return None
 
 
