@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterable, Iterator
 
 _MARKS_IN_A_ROW = 4
@@ -34,7 +33,7 @@ def hidden_signs(text: str) -> tuple[str, ...]:
     """
     if text.isprintable():
         return ()
-    return tuple(dict.fromkeys(sign for sign in text if _is_hidden(sign)))
+    return tuple(sign for sign in dict.fromkeys(text) if _is_hidden(sign))
 
 
 def code_point(sign: str) -> str:
@@ -78,21 +77,24 @@ def _plain(word: str) -> str:
 
 
 def _is_hidden(sign: str) -> bool:
-    kind = unicodedata.category(sign)
-    return kind in ("Cc", "Cf", "Cs", "Zl", "Zp") and sign not in "\n\t" + _JOINERS
+    from unicodedata import category
+
+    return category(sign) in ("Cc", "Cf", "Cs", "Zl", "Zp") and sign not in "\n\t" + _JOINERS
 
 
 def _shown(text: str, *, lines: bool) -> Iterator[str]:
+    from unicodedata import category
+
     marks = 0
     for sign in text:
-        marks = marks + 1 if unicodedata.category(sign) in ("Mn", "Me") else 0
+        marks = marks + 1 if category(sign) in ("Mn", "Me") else 0
         if sign == "\n" and lines:
             yield sign
         elif sign in "\n\t":
             yield " "
         elif marks > _MARKS_IN_A_ROW:
             yield f"<{code_point(sign)}>"
-        elif sign.isprintable() or unicodedata.category(sign) == "Zs":
+        elif sign.isprintable() or category(sign) == "Zs":
             yield sign
         else:
             yield f"<{code_point(sign)}>"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 
 from forgelog.recipe.written import WrittenStep
 
@@ -14,7 +13,12 @@ def slug(words: str) -> str:
     Letters of other scripts are kept, so that no two names of a smith's own language fall
     together; accents are kept as well.
     """
-    text = unicodedata.normalize("NFC", words).casefold()
+    text = words
+    if not words.isascii():
+        from unicodedata import normalize
+
+        text = normalize("NFC", words)
+    text = text.casefold()
     return re.sub(r"[^\w]+|_+", "-", text).strip("-")[:60]
 
 

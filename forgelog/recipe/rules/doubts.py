@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from itertools import accumulate
 
 from forgelog.recipe.expressions import names_in
@@ -33,6 +34,11 @@ FAR = 0.15
 _BARE = r"(?<![\w.])(\d[\d./]*(?:[ -]\d+/\d+)?\s?(?:mm|cm|inch|inches|in|ft)\b|\d[\d./]*\")(?![\w])"
 
 
+@cache
+def _digit() -> re.Pattern[str]:
+    return re.compile(r"\d")
+
+
 def prose_follows_the_sizes(
     recipe: WrittenRecipe, sizes_mm: Mapping[str, float]
 ) -> Iterator[Found]:
@@ -43,7 +49,7 @@ def prose_follows_the_sizes(
         if title != "words" or path[0] == "sizes":
             continue
         for inside, part in braces(text):
-            if inside or isinstance(part, Fault) or not re.search(r"\d", part):
+            if inside or isinstance(part, Fault) or _digit().search(part) is None:
                 continue
             match = re.search(_BARE, part)
             if match is not None:
