@@ -70,6 +70,7 @@ def keys(
     settings: FloorSettings,
     *,
     advice: tuple[Advice, ...] | None = None,
+    only: str = "",
 ) -> dict[str, Meaning]:
     """The meanings of SPACE, ENTER, TAB and BACKSPACE at this moment.
 
@@ -79,9 +80,8 @@ def keys(
         now: Shop time.
         settings: Of this floor.
         advice: Of this moment, where the caller has it already.
+        only: The one key that is wanted: TAB asks for the advice, which the others can do without.
     """
-    if advice is None:
-        advice = advise(state, now, settings)
     here = Here(state=state, stand=stand, now=now, settings=settings)
     if state.paused:
         return _paused(here)
@@ -92,7 +92,10 @@ def keys(
     held = in_hand(state)
     if held is not None:
         return {**in_hand_keys(here, held), BACKSPACE: _undo(here)}
-    own = {TAB: _next_card(here, advice), BACKSPACE: _undo(here)}
+    own = {BACKSPACE: _undo(here)}
+    if only in ("", TAB):
+        advice = advise(state, now, settings) if advice is None else advice
+        own[TAB] = _next_card(here, advice)
     if stand.chosen == ELSE:
         return {**_something_else(here), **own}
     piece = state.pieces.get(stand.chosen)

@@ -64,7 +64,7 @@ def press(state: State, stand: Stand, key: str, now: Moment, settings: FloorSett
     arrived = {**stand.arrived, key: now.rest_s}
     stand = msgspec.structs.replace(stand, arrived=arrived)
     if key in BIG_KEYS:
-        deed = keys(state, stand, now, settings)[key].deed()
+        deed = keys(state, stand, now, settings, only=key)[key].deed()
     else:
         deed = _further(Here(state=state, stand=stand, now=now, settings=settings), key)
     then = msgspec.structs.replace(deed.stand, arrived=arrived)

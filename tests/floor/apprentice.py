@@ -22,8 +22,6 @@ FURTHER = (*"123456789", *"rcgnmpv?qx")
 TEXTS = ("text:", "text:thin at the neck", "text:12.4 mm", "text:1/2 in", "text:twelve")
 ERRANDS = (
     ("trouble with a cold piece", " x ", "some are spoilt", "1: made again"),
-    ("what a heat was judged by", ": magnet"),
-    ("what a heat was judged by", ": eye"),
     ("it ended a minute ago",),
     ("that last heat was two",),
     ("a step is not done after all", ""),
@@ -31,6 +29,7 @@ ERRANDS = (
     ("let a piece rest", ""),
     ("a tool is ready, or is not", ""),
 )
+TREATED = ("NORMALISE", "ANNEAL", "HARDEN", "TEMPER")
 SETTLED = ("put it in the fire", "let it rest")
 
 
@@ -248,9 +247,11 @@ class Apprentice:
             (3, self._power_cut),
             (3 if view.resting else 0, self._in_water),
             (8, self._errand),
+            (40 if view.verb.startswith(TREATED) else 0, self._judged),
             (40 if enter_says(view, "let it rest") else 0, self._no_rest),
             (8 if view.clock_words == "in hand" else 0, self._trouble),
             (6 if view.clock_words == "in hand" else 0, self._not_pressed),
+            (5 if view.clock_words == "in hand" else 0, self._another_piece),
         ]
         chosen = self.rng.choices([s for _, s in slips], [w for w, _ in slips])[0]
         self.days.history.append(f"    slip: {chosen.__name__.strip('_')}")
@@ -327,6 +328,12 @@ class Apprentice:
         )
         self._anything(2)
 
+    def _another_piece(self, view: View) -> None:
+        """It was another one that he held."""
+        self.key("tab")
+        if self._find("another piece") and self.days.look().list is not None:
+            self.key("enter")
+
     def _not_pressed(self, view: View) -> None:
         """Heats go by without a key."""
         self.days.wait(self.rng.uniform(90, 500))
@@ -360,6 +367,10 @@ class Apprentice:
     def _errand(self, view: View) -> None:
         """Something that is put right or told from the lists, as far as there is anything."""
         self.take(*self.rng.choice(ERRANDS))
+
+    def _judged(self, view: View) -> None:
+        """What the heat of a treatment was judged by."""
+        self.take("what a heat was judged by", self.rng.choice((": magnet", ": eye", ": oven")))
 
     def _no_rest(self, view: View) -> None:
         """A piece that was to rest is taken up at once."""

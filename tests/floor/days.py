@@ -111,7 +111,7 @@ class Days(Shop):
             self.tell(*pressed.facts)  # type: ignore[arg-type]
         self.stand = pressed.stand
         self.looked = None
-        after = self.look()
+        after = self._moved_in_list(before, key) or self.look()
         seen = Seen(
             key=key,
             words=line.words if line else "",
@@ -127,6 +127,16 @@ class Days(Shop):
         check_places(self.state)
         check_heat(state, self.state, after, self)
         return seen
+
+    def _moved_in_list(self, before: View, key: str) -> View | None:
+        """What stands there after TAB in a list: nothing but the choice is another one."""
+        listing = self.stand.listing
+        if key != "tab" or before.list is None or listing is None or before.message:
+            return None
+        at = min(listing.at, len(before.list.choices) - 1)
+        after = replace(before, list=replace(before.list, at=at), message=self.stand.message)
+        self.looked, self.glanced = (self.at.wall, after), after
+        return after  # type: ignore[no-any-return]
 
     # From one session to the next
 
