@@ -31,7 +31,7 @@ def hidden_signs(text: str) -> tuple[str, ...]:
 
     Line feeds and tabs are not among them, nor the joiners that some scripts need.
     """
-    if text.isprintable():
+    if text.isprintable() or text.replace("\n", " ").replace("\t", " ").isprintable():
         return ()
     return tuple(sign for sign in dict.fromkeys(text) if _is_hidden(sign))
 
