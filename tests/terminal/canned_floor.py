@@ -56,7 +56,7 @@ def main() -> int:
     """Run it behind the program's own door, which says faults in a line."""
     import forgelog.__main__ as door
 
-    door._run = lambda words: run(lambda app: FloorScreen(CannedSession(ALL[words[0]])))
+    door._run = lambda words, **_: run(lambda app: FloorScreen(CannedSession(ALL[words[0]])))
     return door.main()
 
 
