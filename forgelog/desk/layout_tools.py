@@ -41,7 +41,7 @@ class ToolShown(msgspec.Struct, frozen=True, kw_only=True):
         """ "hook jig, set to 60 mm (to be made)"; a jig at several settings names them all."""
         settings = "".join(f", {setting}" for setting in self.settings)
         if self.jig and len(self.settings) > 1:
-            settings = f", at {len(self.settings)} settings: {'; '.join(self.settings)}"
+            settings = f", at {len(self.settings)} settings: {'; '.join(sorted(self.settings))}"
         state = f" ({self.state})" if self.state != "have" else ""
         return f"{self.name}{settings}{state}"
 
