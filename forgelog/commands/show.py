@@ -48,8 +48,32 @@ def run(args: argparse.Namespace) -> int:
             print(problem.text)
         return PROBLEMS
     look = Look(units=UnitSystem(args.units), dialect=args.dialect)
-    print(process_sheet(resolved, read.recipe, look), end="")
+    learnt = learnt_words(args.book, resolved.id) if args.book else {}
+    print(process_sheet(resolved, read.recipe, look, learnt), end="")
     return CLEAN
+
+
+def learnt_words(book: str, recipe: str) -> dict[tuple[str, str, str], str]:
+    """What the named book has taught of this recipe's steps: "4 (3 to 5 most often) ...".
+
+    Raises:
+        Refused: there is no such book.
+    """
+    from forgelog.desk.errors import CannotDo
+    from forgelog.desk.learnt_memory import learnt_so_far
+    from forgelog.desk.shop import open_shop
+
+    try:
+        taught = learnt_so_far(open_shop(book))
+    except CannotDo as problem:
+        raise Refused(str(problem)) from None
+    return {
+        (component, step, method): (
+            f"{heats.heats} ({heats.low} to {heats.high} most often), from {heats.records} of yours"
+        )
+        for (of, component, step, method), heats in taught.items()
+        if of == recipe
+    }
 
 
 def sizes_of(words: list[str]) -> dict[str, float]:
