@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from itertools import permutations
 from pathlib import Path
 
 import pytest
@@ -17,13 +18,18 @@ LAYERS = (
     "work",
     "floor",
     "learn",
+    "money",
     "book",
     "desk",
+    "sheets",
     "screens",
     "commands",
 )
-SIBLINGS = {("floor", "learn"), ("learn", "floor"), ("screens", "commands")}
-PURE = ("units", "trade", "recipe", "work", "floor", "learn")
+SIBLINGS = {
+    *permutations(("floor", "learn", "money"), 2),
+    ("screens", "commands"),
+}
+PURE = ("units", "trade", "recipe", "work", "floor", "learn", "money")
 NOT_PURE = {"time", "random", "os", "pathlib", "tempfile", "shutil", "socket", "subprocess"}
 
 
@@ -65,7 +71,7 @@ def test_a_layer_imports_nothing_above_or_beside_it(layer: str) -> None:
             assert (layer, other) not in SIBLINGS, f"{path.name} imports {module}"
 
 
-@pytest.mark.parametrize("layer", ["screens", "commands"])
+@pytest.mark.parametrize("layer", ["sheets", "screens", "commands"])
 def test_only_the_desk_opens_the_book(layer: str) -> None:
     for path in files_of(layer):
         text = path.read_text(encoding="utf-8")

@@ -1,0 +1,1 @@
+"""What work costs and earns, and how bars are cut: pure sums."""

@@ -1,0 +1,1 @@
+"""Printable pages: what the desk tells, set for paper."""
