@@ -1,0 +1,191 @@
+"""What happened, in the past tense: the words of the journal.
+
+One press of a key gives one or several facts; they stand or fall together. Facts hold what was
+worked out at the time (temperatures, lengths, verdicts), so that a later version's rules never
+change an old record. Times are not in the facts: they are the press's.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+from forgelog.work.facts.base import (
+    Fact,
+    Hot,
+    NewPiece,
+)
+from forgelog.work.facts.bench import (
+    Assembled,
+    BenchBegun,
+    BenchStopped,
+    Gauged,
+    LotCounted,
+    LotSpoilt,
+)
+from forgelog.work.facts.heats import (
+    CooledInWater,
+    HeatEndedEarlier,
+    HeatOver,
+    HeatsCorrected,
+    JudgedBy,
+    LaidAside,
+    PutInFire,
+    StepFinished,
+    StepReopened,
+    TakenOut,
+)
+from forgelog.work.facts.orders import (
+    BarChosen,
+    OrderClosed,
+    OrderFreed,
+    OrderHeld,
+    OrderPromised,
+    OrderTaken,
+    RecipePinned,
+    SizeChanged,
+)
+from forgelog.work.facts.rests import (
+    RestBrokenOff,
+    RestEnded,
+    RestSkipped,
+    RestStarted,
+)
+from forgelog.work.facts.session import (
+    DayEnded,
+    FireLit,
+    FireStayed,
+    FireWentOut,
+    MethodChanged,
+    Paused,
+    Resumed,
+    SessionBegan,
+)
+from forgelog.work.facts.shop import (
+    Noted,
+    ToolSeen,
+)
+from forgelog.work.facts.trouble import (
+    Cracked,
+    EndCutOff,
+    MadeAgain,
+    Scrapped,
+    Swapped,
+    TakenAnyway,
+)
+from forgelog.work.facts.undo import (
+    Redone,
+    Undone,
+)
+from forgelog.work.moments import Stamp
+
+__all__ = [
+    "AnyFact",
+    "Assembled",
+    "BarChosen",
+    "BenchBegun",
+    "BenchStopped",
+    "CooledInWater",
+    "Cracked",
+    "DayEnded",
+    "EndCutOff",
+    "Fact",
+    "FireLit",
+    "FireStayed",
+    "FireWentOut",
+    "Gauged",
+    "HeatEndedEarlier",
+    "HeatOver",
+    "HeatsCorrected",
+    "Hot",
+    "JudgedBy",
+    "LaidAside",
+    "LotCounted",
+    "LotSpoilt",
+    "MadeAgain",
+    "MethodChanged",
+    "NewPiece",
+    "Noted",
+    "OrderClosed",
+    "OrderFreed",
+    "OrderHeld",
+    "OrderPromised",
+    "OrderTaken",
+    "Paused",
+    "Press",
+    "PutInFire",
+    "RecipePinned",
+    "Redone",
+    "RestBrokenOff",
+    "RestEnded",
+    "RestSkipped",
+    "RestStarted",
+    "Resumed",
+    "Scrapped",
+    "SessionBegan",
+    "SizeChanged",
+    "StepFinished",
+    "StepReopened",
+    "Swapped",
+    "TakenAnyway",
+    "TakenOut",
+    "ToolSeen",
+    "Undone",
+]
+
+AnyFact = (
+    OrderTaken
+    | SizeChanged
+    | BarChosen
+    | OrderPromised
+    | OrderHeld
+    | OrderFreed
+    | OrderClosed
+    | RecipePinned
+    | SessionBegan
+    | FireLit
+    | FireStayed
+    | FireWentOut
+    | MethodChanged
+    | Paused
+    | Resumed
+    | DayEnded
+    | PutInFire
+    | TakenOut
+    | HeatOver
+    | StepFinished
+    | RestStarted
+    | RestEnded
+    | RestBrokenOff
+    | RestSkipped
+    | BenchBegun
+    | BenchStopped
+    | Assembled
+    | Gauged
+    | StepReopened
+    | LaidAside
+    | EndCutOff
+    | Cracked
+    | Scrapped
+    | MadeAgain
+    | Swapped
+    | HeatsCorrected
+    | HeatEndedEarlier
+    | CooledInWater
+    | JudgedBy
+    | TakenAnyway
+    | LotCounted
+    | LotSpoilt
+    | ToolSeen
+    | Noted
+    | Undone
+    | Redone
+)
+
+
+class Press(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One press of a key: one line of the journal."""
+
+    seq: int
+    """From 0 (the session began) upwards, one by one, within the session."""
+    at: Stamp
+    facts: tuple[AnyFact, ...]

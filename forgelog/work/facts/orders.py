@@ -1,0 +1,82 @@
+"""Facts of customers' orders."""
+
+from __future__ import annotations
+
+from forgelog.recipe.resolved import Recipe
+from forgelog.trade.sections import Section
+from forgelog.work.facts.base import Fact, NewPiece
+
+
+class OrderTaken(Fact, frozen=True, kw_only=True, tag="order taken"):
+    """A customer's order came in."""
+
+    order: str
+    label: str
+    """The smith's own number or a short name."""
+    title: str
+    recipe: str
+    """Id of the recipe in the book."""
+    count: int = 1
+    """How many sets."""
+    sizes_mm: dict[str, float] = {}
+    promised: str = ""
+    """Date, YYYY-MM-DD; "" where none was promised."""
+
+
+class SizeChanged(Fact, frozen=True, kw_only=True, tag="size changed"):
+    """The customer's size is another one. Holds for pieces once a recipe with it is pinned."""
+
+    order: str
+    size: str
+    mm: float
+
+
+class BarChosen(Fact, frozen=True, kw_only=True, tag="bar chosen"):
+    """A component is cut from the bar that lies there, or (None) from the recipe's own again.
+
+    Holds for pieces once a recipe with it is pinned.
+    """
+
+    order: str
+    component: str
+    section: Section | None = None
+
+
+class OrderPromised(Fact, frozen=True, kw_only=True, tag="order promised"):
+    """A date was promised, or another one, or ("") none any more."""
+
+    order: str
+    promised: str
+
+
+class OrderHeld(Fact, frozen=True, kw_only=True, tag="order held"):
+    """Nothing is to be done on it for now."""
+
+    order: str
+    why: str = ""
+
+
+class OrderFreed(Fact, frozen=True, kw_only=True, tag="order freed"):
+    """It may be worked on again."""
+
+    order: str
+
+
+class OrderClosed(Fact, frozen=True, kw_only=True, tag="order closed"):
+    """Done with: delivered, or called off."""
+
+    order: str
+    why: str = ""
+
+
+class RecipePinned(Fact, frozen=True, kw_only=True, tag="recipe pinned"):
+    """The order works from this recipe, at these sizes, from now on.
+
+    The first time, `made` holds every workpiece of the order. Later, `moved` says which pieces go
+    over to the new recipe and at which step they go on; the others stay with theirs.
+    """
+
+    order: str
+    recipe: Recipe
+    made: tuple[NewPiece, ...] = ()
+    moved: dict[str, str] = {}
