@@ -131,6 +131,7 @@ KEYS: dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Holds]]]] = {
             "says": ("says", _WORDS),
             "heats": ("heats", ("table", "WrittenHeats")),
             "minutes": ("minutes", _TIME),
+            "dries": ("dries", _TIME),
             "work": ("work", _RANGE_OF_HEAT),
             "section": ("section", _SECTION),
             "to": ("to", ("table", "WrittenTarget")),

@@ -85,6 +85,7 @@ KEYS_OF: dict[str, frozenset[str]] = {
     "quench": frozenset({"harden"}),
     "judge": frozenset(HEAT_KINDS),
     "minutes": frozenset(COLD_KINDS),
+    "dries": frozenset({"finish"}),
 }
 """The kinds of step that a key belongs to; a key that is not here belongs to all."""
 

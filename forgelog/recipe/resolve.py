@@ -234,6 +234,7 @@ def _step(
         if step.heats
         else {},
         minutes_s=_seconds(step.minutes),
+        dries_s=_seconds(step.dries),
         start_degc=start,
         stop_degc=stop,
         section=worked,

@@ -75,6 +75,8 @@ class Step(Resolved, frozen=True, kw_only=True):
     """Planned heats by method; the methods that the recipe names."""
     minutes_s: float | None = None
     """Planned time of cold work, seconds."""
+    dries_s: float | None = None
+    """How long a finish dries before it is packed, seconds."""
     start_degc: float | None = None
     stop_degc: float | None = None
     section: Section | None = None

@@ -222,6 +222,8 @@ class _Sheet:
             yield "May follow in the same heat."
         if step.minutes_s:
             yield f"About {show_time(step.minutes_s)}"
+        if step.dries_s:
+            yield f"Let it dry {show_time(step.dries_s)} before it is packed."
         if step.start_degc is not None and step.stop_degc is not None:
             start, stop = (self._degrees(d) for d in (step.start_degc, step.stop_degc))
             yield f"Work from {start} down to {stop}"

@@ -234,6 +234,10 @@ class WrittenStep(Written, frozen=True, kw_only=True):
     minutes: Annotated[
         Minutes | None, Meta(description="Planned time of bench work, a fit or a finish.")
     ] = None
+    dries: Annotated[
+        Minutes | None,
+        Meta(description="How long the finish dries before it is packed.", examples=["24 h"]),
+    ] = None
     work: Annotated[
         WorkRange | None, Meta(description="The heat to start at and the heat to stop at.")
     ] = None
