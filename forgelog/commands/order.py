@@ -7,6 +7,7 @@ named like the fields of the readout; keys may be added, none goes or changes it
     steps_done, steps, customer_file, problems[], notes[],
     sizes[]      name, mm, shown, says, given
     bars[]       component, name, section, shown, cut_mm, cut, given, own, own_cut
+    bought[]     id, name, count, says, component, mass_kg
     pieces[]     id, slot, place, step, done, steps, where, note
 """
 

@@ -45,6 +45,7 @@ def order_lines(order: OrderShown) -> list[str]:
         whose = "the customer's" if size.given else "the recipe's"
         lines.append(f"  size      {size.name} {size.shown}, {whose}")
     lines.extend(f"  bar       {_bar(bar)}" for bar in order.bars)
+    lines.extend(f"  to buy    {bought.words}" for bought in order.bought)
     lines.extend(f"  note      {note}" for note in order.notes)
     for piece in order.pieces:
         step = f"next: {piece.step}" if piece.step else "all steps done"

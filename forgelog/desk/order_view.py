@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from forgelog.desk.bought import BoughtShown, to_buy
 from forgelog.desk.dates import due_words as due_words
 from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
@@ -80,6 +81,8 @@ class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
     count: int
     sizes: tuple[SizeShown, ...]
     bars: tuple[BarShown, ...] = ()
+    bought: tuple[BoughtShown, ...] = ()
+    """What is to be bought for it, by the recipe as it is now."""
     taken: str
     """YYYY-MM-DD."""
     promised: str
@@ -134,6 +137,7 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
         count=order.count,
         sizes=_sizes(shop, order, recipe),
         bars=_bars(shop, recipe),
+        bought=_bought(shop, order, recipe),
         taken=_day(state, order),
         promised=order.promised,
         held=harmless(order.held) if order.held is not None else None,
@@ -207,6 +211,12 @@ def _bars(shop: Shop, recipe: Recipe | None) -> tuple[BarShown, ...]:
             )
         )
     return tuple(found)
+
+
+def _bought(shop: Shop, order: Order, recipe: Recipe | None) -> tuple[BoughtShown, ...]:
+    """By the file as it is now, for no work hangs on it; by the pinned one where that is gone."""
+    works_from = recipe or (order.pins[-1] if order.pins else None)
+    return to_buy(works_from, order.count, shop.settings.shop.units) if works_from else ()
 
 
 def _piece(shop: Shop, state: State, piece: Workpiece) -> PieceShown:

@@ -83,6 +83,7 @@ def named(about: Mapping[str, Any]) -> str:
         "length": "a length with its unit, in quotes",
         "temperature": "a temperature with its unit, in quotes",
         "time": "a time with its unit, in quotes",
+        "mass": "a mass with its unit, in quotes",
         "range of heat": "the range of heat in quotes",
         "section": "the bar in quotes",
         "id": "an id in quotes",

@@ -1,4 +1,4 @@
-"""Ranges of heat and what a rest waits for, out of the words of a recipe."""
+"""Ranges of heat, what a rest waits for, times and masses, out of the words of a recipe."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from forgelog.recipe.expressions import unit_fault
 from forgelog.recipe.plain import did_you_mean, quoted
 from forgelog.recipe.problems import Fault
 from forgelog.trade.marks import BLACK_DEGC, HAND_WARM_DEGC, HOTTEST_DEGC, PEARLITE_DONE_DEGC
-from forgelog.units import UnitError, parse_temperature, parse_time
+from forgelog.units import UnitError, parse_mass, parse_temperature, parse_time
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -128,6 +128,18 @@ def heat(text: str) -> float | Fault:
     except UnitError as error:
         return unit_fault(error)
     return degc if COLDEST_DEGC <= degc <= HOTTEST_DEGC else _out_of_range(text)
+
+
+@lru_cache(maxsize=256)
+def mass_of(text: str) -> float | Fault:
+    """Read a mass: "90 g". Returns kg, more than 0."""
+    try:
+        kg = parse_mass(text)
+    except UnitError as error:
+        return unit_fault(error)
+    if kg <= 0:
+        return Fault(found=f"is {quoted(text)}, which is no mass at all", expected="leave it out")
+    return kg
 
 
 @lru_cache(maxsize=256)

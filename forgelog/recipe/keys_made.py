@@ -29,6 +29,7 @@ _ID = ("text", "id", None, None, "^[a-z][a-z0-9-]{0,39}$")
 _TIME = ("text", "time", 1, 40, None)
 _RANGE_OF_HEAT = ("text", "range of heat", 1, 60, None)
 _TEMPERATURE = ("text", "temperature", 1, 40, None)
+_MASS = ("text", "mass", 1, 40, None)
 _FEW_WORDS_03 = ("text", "few words", None, 80, None)
 
 KEYS: dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Holds]]]] = {
@@ -180,6 +181,17 @@ KEYS: dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Holds]]]] = {
             "step": ("step", ("list", 200, ("table", "WrittenStep"))),
         },
     ),
+    "WrittenBought": (
+        ("id", "name"),
+        {
+            "id": ("id", _ID),
+            "name": ("name", _FEW_WORDS),
+            "each": ("each", ("whole", 1, 200)),
+            "says": ("says", _WORDS),
+            "for": ("component", _ID),
+            "mass": ("mass", _MASS),
+        },
+    ),
     "WrittenRecipe": (
         ("format", "id", "name"),
         {
@@ -194,6 +206,7 @@ KEYS: dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Holds]]]] = {
             "cautions": ("cautions", ("list", 30, _FEW_WORDS)),
             "sizes": ("sizes", ("tables", 50, "^[a-z][a-z0-9_]{0,29}$", ("table", "WrittenSize"))),
             "component": ("component", ("list", 100, ("table", "WrittenComponent"))),
+            "bought": ("bought", ("list", 50, ("table", "WrittenBought"))),
         },
     ),
 }

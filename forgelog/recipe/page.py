@@ -17,10 +17,12 @@ from forgelog.recipe.written import (
     Heat,
     Id,
     Length,
+    Mass,
     Minutes,
     Prose,
     SectionText,
     WorkRange,
+    WrittenBought,
     WrittenComponent,
     WrittenGauge,
     WrittenHeats,
@@ -96,6 +98,7 @@ Every one carries its unit.
 | length | `"12 mm"`, `"1.2 m"`, `"1/2 in"`, `"1 1/8 in"`, `"1-1/8 in"`, `"2 ft 3 in"` |
 | temperature | `"950 degC"`, `"1750 degF"` |
 | time | `"90 s"`, `"10 min"`, `"1 h 20 min"` |
+| mass | `"90 g"`, `"1.2 kg"`, `"2 lb 3 oz"` |
 | bar | `"25 x 12 mm flat"`, `"12 mm square"`, `"1/2 in round"`, `"33.7 x 3.2 mm tube"` |
 | range of heat | `"1150 degC to 850 degC"`, the hotter one first |
 | words | `"Mark {{post + 14 mm}} from the end."`; sums stand in braces, see below |
@@ -158,6 +161,11 @@ _TABLES: tuple[tuple[str, type[msgspec.Struct], str], ...] = (
     ("A target, `to = { ... }`", WrittenTarget, ""),
     ("A tool with its setting, `tools = [{ ... }]`", WrittenTool, ""),
     ("A gauge, `gauge = [{ ... }]`", WrittenGauge, ""),
+    (
+        "What is bought, `[[bought]]`",
+        WrittenBought,
+        "Washers, nuts, screws, oil: what goes with the work and is not forged.",
+    ),
 )
 
 _TAIL = """\
@@ -188,7 +196,9 @@ from or stands under is sized by a qualified engineer and by the local building 
 
 _USUAL_EXAMPLES = {
     about.extra_json_schema["title"]: about.extra_json_schema.get("examples")
-    for about in map(inspect.type_info, (Length, Heat, Minutes, SectionText, WorkRange, Prose, Id))
+    for about in map(
+        inspect.type_info, (Length, Heat, Minutes, Mass, SectionText, WorkRange, Prose, Id)
+    )
     if isinstance(about, inspect.Metadata) and about.extra_json_schema
 }
 """Examples that the page gives once, at its beginning."""

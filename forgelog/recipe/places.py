@@ -43,6 +43,9 @@ def place_in_words(path: Path, table: object) -> tuple[str, str]:
 
 def _label(key: str, number: int, here: object) -> str:
     count = f"{key} {number + 1}"
+    if key == "bought":
+        name = shortened(harmless(_word(here, "id") or _word(here, "name")), 40)
+        return f"bought {name}" if name else count
     if key == "component":
         name = _word(here, "id") or _word(here, "name")
         return shortened(harmless(name), 40) if name else count

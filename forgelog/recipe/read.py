@@ -123,7 +123,9 @@ def _noun(path: Path) -> str:
         return "the recipe"
     if keys[0] == "sizes":
         return "the size"
-    return {"tools": "the tool", "jigs": "the jig", "needs": "it"}.get(keys[-1], f"the {keys[-1]}")
+    return {"tools": "the tool", "jigs": "the jig", "needs": "it", "bought": "it"}.get(
+        keys[-1], f"the {keys[-1]}"
+    )
 
 
 def _problem(

@@ -18,6 +18,7 @@ from forgelog.recipe.heats import (
     Goal,
     heat,
     heat_range,
+    mass_of,
     rest_goal,
     seconds_of,
     usual_range,
@@ -29,6 +30,7 @@ from forgelog.recipe.problems import Fault, Problem
 from forgelog.recipe.prose import resolve_prose
 from forgelog.recipe.read import in_words
 from forgelog.recipe.resolved import (
+    Bought,
     Component,
     Gauge,
     Need,
@@ -43,6 +45,7 @@ from forgelog.recipe.rules.found import default_sizes_mm, need_of, section_of
 from forgelog.recipe.rules.sizes import given_lie_within
 from forgelog.recipe.slugs import slug, step_slugs
 from forgelog.recipe.written import (
+    WrittenBought,
     WrittenComponent,
     WrittenGauge,
     WrittenRecipe,
@@ -113,6 +116,7 @@ def _resolved(written: WrittenRecipe, sizes: Mapping[str, float], process: str) 
         cautions=recipe_cautions(written),
         sizes_mm=dict(sizes),
         components=tuple(_component(c, written, sizes) for c in written.component),
+        bought=tuple(_bought(b, sizes) for b in written.bought),
     )
 
 
@@ -170,6 +174,19 @@ def _component(
         needs=tuple(Need(component=n, count=c) for n, c in map(need_of, component.needs)),
         match=tuple(component.match),
         steps=_steps(component, recipe, stock, sizes),
+    )
+
+
+def _bought(bought: WrittenBought, sizes: Mapping[str, float]) -> Bought:
+    mass = mass_of(bought.mass) if bought.mass else None
+    assert not isinstance(mass, Fault)
+    return Bought(
+        id=bought.id,
+        name=bought.name,
+        each=bought.each,
+        says=_prose(bought.says, sizes),
+        component=bought.component or "",
+        mass_kg=mass,
     )
 
 

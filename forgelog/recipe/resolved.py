@@ -151,6 +151,22 @@ class Component(Resolved, frozen=True, kw_only=True):
     steps: tuple[Step, ...] = ()
 
 
+class Bought(Resolved, frozen=True, kw_only=True):
+    """Something that is bought, not forged, and goes with the work."""
+
+    id: str
+    name: str
+    """As it is counted: "nuts M10"."""
+    each: int = 1
+    """How many in one set."""
+    says: str = ""
+    """Resolved prose."""
+    component: str = ""
+    """Id of the component that it goes with, or ""."""
+    mass_kg: float | None = None
+    """Of one."""
+
+
 class Recipe(Resolved, frozen=True, kw_only=True):
     """A recipe at given sizes."""
 
@@ -166,3 +182,4 @@ class Recipe(Resolved, frozen=True, kw_only=True):
     cautions: tuple[str, ...] = ()
     sizes_mm: dict[str, float] = {}
     components: tuple[Component, ...] = ()
+    bought: tuple[Bought, ...] = ()

@@ -20,6 +20,7 @@ from forgelog.recipe.fields import fields_of
 from forgelog.recipe.plain import code_point, did_you_mean, hidden_signs, listed, nearest, quoted
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.written import (
+    WrittenBought,
     WrittenComponent,
     WrittenHeats,
     WrittenRecipe,
@@ -37,7 +38,12 @@ _NOTHING: Any = object()
 """Stands for a value that was wrong and has been reported."""
 
 
-_HEADINGS = {"component": "[[component]]", "step": "[[component.step]]", "sizes": "[sizes.post]"}
+_HEADINGS = {
+    "component": "[[component]]",
+    "step": "[[component.step]]",
+    "bought": "[[bought]]",
+    "sizes": "[sizes.post]",
+}
 """Tables of a recipe that are not written on one line."""
 
 _MOST_UNKNOWN = 25
@@ -80,6 +86,7 @@ _HOMES = (
     (WrittenRecipe, "at the top of the file, before the first heading"),
     (WrittenComponent, "under [[component]], before its first step"),
     (WrittenStep, "under [[component.step]]"),
+    (WrittenBought, "under [[bought]]"),
     (WrittenHeats, "in heats = { ... }"),
     (WrittenStock, "in stock = { ... }"),
     (WrittenTarget, "in to = { ... }"),

@@ -16,7 +16,7 @@ from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.colours import heat_words, temper_words
 from forgelog.trade.sections import show_section
 from forgelog.trade.words import in_dialect
-from forgelog.units import UnitSystem, show_length, show_temperature, show_time
+from forgelog.units import UnitSystem, show_length, show_mass, show_temperature, show_time
 
 _PLACES = {"draught": "in a draught", "fire": "in the banked fire"}
 
@@ -76,6 +76,7 @@ class _Sheet:
         yield from self._sizes()
         yield from self._cautions()
         yield from self._stock()
+        yield from self._bought()
         yield from self._tools()
         for component in self.recipe.components:
             yield from self._component(component)
@@ -142,6 +143,17 @@ class _Sheet:
         if losses:
             parts.append(f"with {listed(losses, 'and')}")
         return "; ".join(parts)
+
+    def _bought(self) -> Iterator[str]:
+        if not self.recipe.bought:
+            return
+        yield from self._title("to buy")
+        for one in self.recipe.bought:
+            words = f"  [ ] {one.each} {self._say(one.name)}"
+            words += f", {self._prose(one.says)}" if one.says else ""
+            words += f"; for the {self._say(self._name(one.component))}" if one.component else ""
+            words += f"; {show_mass(one.mass_kg, self.look.units)} each" if one.mass_kg else ""
+            yield from self._wrapped(words, indent=6)
 
     def _tools(self) -> Iterator[str]:
         for title, jig in (("tools", False), ("jigs", True)):

@@ -12,7 +12,7 @@ from forgelog.recipe.written import WrittenRecipe
 Text = tuple[Path, str, str]
 """The path of a text, what it is meant to be, and the text."""
 
-MEANINGS = frozenset({"length", "temperature", "time", "range of heat", "section", "words"})
+MEANINGS = frozenset({"length", "temperature", "time", "mass", "range of heat", "section", "words"})
 """What a text can be meant to be; names and ids are not looked into."""
 
 _last: list[tuple[WrittenRecipe, tuple[Text, ...]]] = []

@@ -15,7 +15,7 @@ from forgelog.recipe.written import WrittenRecipe
 _LINE = 100
 """A list of tables that is longer goes over several lines."""
 
-_TABLES = ("sizes", "component", "step")
+_TABLES = ("sizes", "component", "step", "bought")
 """Keys that get headings of their own; other tables stand on one line, in braces."""
 
 
@@ -43,6 +43,10 @@ def _recipe(table: Mapping[str, Any]) -> Iterator[str]:
             yield ""
             yield "  [[component.step]]"
             yield from _keys(step, "  ")
+    for bought in table.get("bought", []):
+        yield ""
+        yield "[[bought]]"
+        yield from _keys(bought, "")
 
 
 def _keys(table: Mapping[str, Any], indent: str) -> Iterator[str]:

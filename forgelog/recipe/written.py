@@ -44,6 +44,16 @@ Minutes = Annotated[
         max_length=40,
     ),
 ]
+Mass = Annotated[
+    str,
+    Meta(
+        title="mass",
+        description="A mass with its unit.",
+        examples=["90 g", "1.2 kg", "3 oz"],
+        min_length=1,
+        max_length=40,
+    ),
+]
 WorkRange = Annotated[
     str,
     Meta(
@@ -342,6 +352,21 @@ class WrittenComponent(Written, frozen=True, kw_only=True):
     ] = []
 
 
+class WrittenBought(Written, frozen=True, kw_only=True):
+    """Something that is bought and goes with the work, under `[[bought]]`."""
+
+    id: Annotated[Id, Meta(description="Its short name, for references.", examples=["nut-m10"])]
+    name: Annotated[
+        Name, Meta(description="What it is, as it is counted.", examples=["nuts M10", "oil"])
+    ]
+    each: Annotated[Count, Meta(description="How many in one set.")] = 1
+    says: Annotated[Prose, Meta(description="Which to buy, and what it is for.")] = ""
+    component: Annotated[Id | None, Meta(description="The component that it goes with, by id.")] = (
+        msgspec.field(default=None, name="for")
+    )
+    mass: Annotated[Mass | None, Meta(description="What one of them weighs.")] = None
+
+
 class WrittenRecipe(Written, frozen=True, kw_only=True):
     """A whole recipe file."""
 
@@ -370,4 +395,8 @@ class WrittenRecipe(Written, frozen=True, kw_only=True):
     component: Annotated[
         list[WrittenComponent],
         Meta(description="The components, in order of work.", max_length=100),
+    ] = []
+    bought: Annotated[
+        list[WrittenBought],
+        Meta(description="What is bought and not forged, and goes with it.", max_length=50),
     ] = []

@@ -1,4 +1,4 @@
-"""Pages of the lay-out after the first: where things lie, stock, tools, cautions."""
+"""Pages of the lay-out after the first: where things lie, stock, what to buy, tools, cautions."""
 
 from __future__ import annotations
 
@@ -45,6 +45,7 @@ def sheets(view: LayoutView, width: int, rows: int) -> tuple[Sheet, ...]:
     parts = (
         ("WHERE PIECES LIE", _lies(view)),
         ("STOCK TO CUT", _stock(view)),
+        ("TO BUY", _bought(view)),
         ("TOOLS AND JIGS", _tools(view)),
         ("CAUTIONS", [Row(caution, Look.PLAIN) for caution in view.cautions]),
     )
@@ -72,6 +73,16 @@ def _stock(view: LayoutView) -> list[Row]:
         texts.extend(Row(f"    {more}", Look.PLAIN) for more in stock.more)
         rack = f"on the rack: {stock.rack}" if stock.rack else "nothing on the rack's list"
         texts.append(Row(f"    {stock.steel}, {stock.total} together; {rack}", Look.PLAIN))
+    return texts
+
+
+def _bought(view: LayoutView) -> list[Row]:
+    texts: list[Row] = []
+    for order in view.orders:
+        for bought in order.bought:
+            texts.append(Row(f"{order.label}: {bought.counted}", Look.STRONG))
+            if bought.says:
+                texts.append(Row(f"    {bought.says}", Look.PLAIN))
     return texts
 
 

@@ -50,6 +50,14 @@ class OrderScreen(OrderPage):
             )
             for i, size in enumerate(shown.sizes)
         )
+        bought = (
+            Item(
+                id=f"bought {one.id}",
+                words=one.words,
+                title="TO BUY" if i == 0 else "",
+            )
+            for i, one in enumerate(shown.bought)
+        )
         held = shown.held is not None
         return (
             Item(id="date", words="promised for", right=shown.promised or "no date"),
@@ -61,6 +69,7 @@ class OrderScreen(OrderPage):
             ),
             Item(id="close", words="close it: delivered, or called off"),
             *sizes,
+            *bought,
         )
 
     def choose(self, item: Item) -> Meaning:
@@ -75,6 +84,8 @@ class OrderScreen(OrderPage):
             )
         if item.id == "close":
             return Meaning("close it: asks first", self.ask_to_close)
+        if item.id.startswith("bought "):
+            return Meaning("the recipe says what to buy")
         return Meaning("set this size", partial(self.ask_size, item.id.removeprefix("size ")))
 
     def meanings(self) -> dict[str, Meaning]:

@@ -130,6 +130,17 @@ def recipes(draw: st.DrawFn) -> w.WrittenRecipe:
         steel=draw(st.sampled_from(["mild", "1045", "unknown"])),
         sizes=sizes,
         component=components,
+        bought=[
+            w.WrittenBought(
+                id=f"bought-{n}",
+                name=draw(words),
+                each=draw(st.integers(1, 200)),
+                says=draw(prose),
+                component=draw(st.none() | st.sampled_from([c.id for c in components])),
+                mass=draw(st.none() | st.sampled_from(["90 g", "1 lb 2 oz"])),
+            )
+            for n in range(draw(st.integers(0, 2)))
+        ],
     )
 
 

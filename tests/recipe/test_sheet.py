@@ -55,6 +55,8 @@ def test_a_sheet_says_what_the_smith_needs_before_the_fire_is_lit() -> None:
         "Work from 1150 degC (yellow) down to 850 degC",
         "Rest in still air until it is black. Why: look at the shoulder",
         "Gauge: tenon long 143.5 mm, 20 mm over, 0 mm under, cold",
+        "[ ] 8 coach bolts M10, at least 67 mm long, each with nut and washer, for the rails; "
+        "for the strap",
         "If it goes wrong:",
         "qualified engineer",
     ):

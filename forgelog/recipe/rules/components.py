@@ -1,4 +1,4 @@
-"""Rules of components: ids, hands, assemblies, stock and the finished form."""
+"""Rules of components and bought parts: ids, hands, assemblies, stock and the finished form."""
 
 from __future__ import annotations
 
@@ -191,6 +191,23 @@ def matches_are_gauged(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> 
                 yield wrong((*path, "match", number), found, expected, did_you_mean(name, gauged))
 
 
+def bought_parts_differ(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
+    """What is bought has an id of its own, and goes with a component that there is."""
+    made = {component.id for component in recipe.component if component.id}
+    seen: set[str] = set()
+    for number, bought in enumerate(recipe.bought):
+        path: Path = ("bought", number)
+        if bought.id and (bought.id in seen or bought.id in made):
+            whose = "an earlier one has" if bought.id in seen else "a component has"
+            found = f"is {quoted(bought.id)}, which {whose}"
+            yield wrong((*path, "id"), found, "give each its own")
+        seen.add(bought.id)
+        if bought.component and bought.component not in made:
+            found = f"is {quoted(bought.component)}, which is no component"
+            expected = f"the components are {listed(sorted(made), 'and')}" if made else ""
+            yield wrong((*path, "for"), found, expected, did_you_mean(bought.component, made))
+
+
 def cautions_are_known(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
     """Each caution is one that the program has words for."""
     rows: list[tuple[Path, list[str]]] = [(("cautions",), recipe.cautions)]
@@ -217,5 +234,6 @@ RULES = (
     solids_are_known,
     form_has_volume,
     matches_are_gauged,
+    bought_parts_differ,
     cautions_are_known,
 )

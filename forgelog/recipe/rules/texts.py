@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from forgelog.recipe.expressions import unit_fault, worked_out
-from forgelog.recipe.heats import heat, heat_range, seconds_of
+from forgelog.recipe.heats import heat, heat_range, mass_of, seconds_of
 from forgelog.recipe.problems import Fault, Path
 from forgelog.recipe.prose import resolve_prose
 from forgelog.recipe.rules.found import Found, section_of
@@ -34,6 +34,8 @@ def _fault_of(path: Path, title: str, text: str, sizes_mm: Mapping[str, float]) 
             value = heat(text)
         case "time":
             value = seconds_of(text)
+        case "mass":
+            value = mass_of(text)
         case "range of heat":
             value = heat_range(text)
         case "words":
