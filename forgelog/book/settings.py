@@ -23,6 +23,7 @@ from forgelog.recipe.problems import Fault, Problem
 from forgelog.recipe.slugs import slug
 from forgelog.trade.sections import Section, parse_section
 from forgelog.units import UnitSystem, parse_length, parse_temperature
+from forgelog.work.bar import Bar
 
 AIR_DEGC = 20.0
 """Where shop.toml says nothing."""
@@ -71,18 +72,6 @@ class OwnTool(msgspec.Struct, frozen=True, kw_only=True):
     def ids(self) -> tuple[str, ...]:
         """Every id by which a recipe may ask for it."""
         return tuple(dict.fromkeys((self.id, slug(self.name), *map(slug, self.also))))
-
-
-class Bar(msgspec.Struct, frozen=True, kw_only=True):
-    """Bars of one kind on the rack, or a labelled rest of one."""
-
-    section: Section
-    long_mm: float
-    count: int = 1
-    steel: str = "mild"
-    label: str = ""
-    where: str = ""
-    offcut: bool = False
 
 
 class BookSettings(msgspec.Struct, frozen=True, kw_only=True):

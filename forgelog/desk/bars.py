@@ -10,6 +10,7 @@ from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.layout_doubts import doubts_of
 from forgelog.desk.layout_stock import on_rack
+from forgelog.desk.rack import rack
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
@@ -72,14 +73,14 @@ def bars_shown(shop: Shop, order: Order, component: str) -> BarsShown:
     part = _part(shop, order, component)
     own = _own(part)
     chosen = order.bars.get(part.id)
-    rack = [
+    lying = [
         bar.section
-        for bar in shop.settings.bars
+        for bar in rack(shop)
         if bar.steel.casefold() == shop.recipe(order.recipe).steel.casefold()
         and _within(bar.section, own)
     ]
     usual = _usual(own)
-    others = dict.fromkeys((*rack, *usual, *([chosen] if chosen else [])))
+    others = dict.fromkeys((*lying, *usual, *([chosen] if chosen else [])))
     rows = [_row(shop, order, part, own, None)]
     rows.extend(
         _row(shop, order, part, own, section)
@@ -210,11 +211,11 @@ def _row(
     units = shop.settings.shop.units
     recipe = shop.recipe(order.recipe)
     bar = section or own
-    rack = on_rack(shop.settings.bars, bar, recipe.steel, units)
+    lies = on_rack(rack(shop), bar, recipe.steel, units)
     known = own.kind in USUAL_MM and bar in _usual(own)
     whence = "the recipe's" if section is None else "a usual size" if known else "written by hand"
-    if rack:
-        whence = f"the recipe's; on the rack: {rack}" if section is None else f"on the rack: {rack}"
+    if lies:
+        whence = f"the recipe's; on the rack: {lies}" if section is None else f"on the rack: {lies}"
     words = show_section(bar, units)
     bars = {name: other for name, other in order.bars.items() if name != part.id}
     if section is not None:

@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from forgelog.book.settings import Bar
+from forgelog.desk.rack import rack
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import Component, Recipe, Stock
 from forgelog.trade.sections import Section, show_section
 from forgelog.units import UnitSystem, show_length
+from forgelog.work.bar import Bar
 from forgelog.work.queries import live, pieces_of
 from forgelog.work.state import Order, State
 
@@ -110,7 +111,7 @@ def _shown(
         own=_own_words(stock, units),
         left=show_length(stock.left_mm, units) if stock.left_mm else "",
         pending=_pending(order, component.id, units),
-        rack=on_rack(shop.settings.bars, stock.section, recipe.steel, units),
+        rack=on_rack(rack(shop), stock.section, recipe.steel, units),
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from forgelog.work import bench, facts, heats, mends, orders, rests, sessions
+from forgelog.work import bench, facts, heats, mends, orders, rack, rests, sessions
 from forgelog.work.changes import CannotBe, replace
 from forgelog.work.facts import AnyFact, Press, Redone, SessionBegan, Undone
 from forgelog.work.moments import Moment, Stamp, advance, start
@@ -63,6 +63,10 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.TakenAnyway: mends.taken_anyway,
     facts.ToolSeen: mends.tool_seen,
     facts.Noted: mends.noted,
+    facts.FuelUsed: sessions.fuel_used,
+    facts.OffcutKept: rack.offcut_kept,
+    facts.OffcutUsed: rack.offcut_used,
+    facts.CutProved: rack.cut_proved,
 }
 
 

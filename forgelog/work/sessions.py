@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from forgelog.work.changes import marked_hot, moved, put, replace
+from forgelog.work.changes import CannotBe, marked_hot, moved, put, replace
 from forgelog.work.facts import (
     DayEnded,
     FireLit,
     FireStayed,
     FireWentOut,
+    FuelUsed,
     MethodChanged,
     Paused,
     Resumed,
     SessionBegan,
 )
 from forgelog.work.queries import in_fire
-from forgelog.work.state import WAITING, Fire, SessionRecord, State
+from forgelog.work.state import WAITING, Fire, FuelRecord, SessionRecord, State
 
 
 def session_began(state: State, fact: SessionBegan) -> State:
@@ -101,3 +102,17 @@ def day_ended(state: State, fact: DayEnded) -> State:
     """The session is over and the fire goes out."""
     state = replace(state, ended=True, fire=replace(state.fire, lit=False))
     return session_now(state, ended=True, where=fact.where, ended_s=state.moment.rest_s)
+
+
+def fuel_used(state: State, fact: FuelUsed) -> State:
+    """What a session burnt; the session need not be one that this fold has read."""
+    if not fact.kg > 0.0:
+        raise CannotBe("the fuel that was burnt weighs more than nothing")
+    burnt = FuelRecord(
+        kg=fact.kg,
+        fire=fact.fire,
+        fire_kind=fact.fire_kind,
+        before_kg=fact.before_kg,
+        after_kg=fact.after_kg,
+    )
+    return replace(state, fuel={**state.fuel, fact.session: burnt})  # type: ignore[no-any-return]

@@ -10,6 +10,7 @@ import msgspec
 
 from forgelog.recipe.resolved import Recipe
 from forgelog.trade.sections import Section
+from forgelog.work.bar import Bar
 from forgelog.work.facts import AnyFact
 from forgelog.work.moments import Moment, Stamp
 
@@ -232,6 +233,36 @@ class SessionRecord(Record, frozen=True, kw_only=True):
     method: str = ""
 
 
+class FuelRecord(Record, frozen=True, kw_only=True):
+    """What a session at the fire burnt."""
+
+    kg: float
+    fire: str = ""
+    fire_kind: str = "gas"
+    before_kg: float | None = None
+    """Weight of the bottle before, where it was weighed."""
+    after_kg: float | None = None
+
+
+class CutRecord(Record, frozen=True, kw_only=True):
+    """A cut length and how the piece came out."""
+
+    recipe: str
+    component: str
+    cut_mm: float
+    over_mm: float = 0.0
+    """Too much of the bar; below 0 where the piece came out short."""
+    section: Section | None = None
+    worked_for: str = ""
+    """Id of the order."""
+    at_s: float = 0.0
+
+    @property
+    def try_mm(self) -> float:
+        """What to cut next time."""
+        return self.cut_mm - self.over_mm
+
+
 class Trouble(Record, frozen=True, kw_only=True):
     """Something that needs seeing to: a contradiction, a line set aside."""
 
@@ -261,6 +292,14 @@ class State(Record, frozen=True, kw_only=True):
     practice: float = 0.0
     tools: dict[str, tuple[str, str]] = {}
     """State and setting of each tool, as last seen."""
+    offcuts: dict[str, Bar] = {}
+    """Offcuts kept on the rack since the smith's own list, by label."""
+    offcuts_gone: dict[str, int] = {}
+    """Labels of offcuts used up, and how many of the smith's own list went under each."""
+    cuts: tuple[CutRecord, ...] = ()
+    """Cut lengths and how they came out, oldest first."""
+    fuel: dict[str, FuelRecord] = {}
+    """What was burnt, by session at the fire."""
     sessions: tuple[SessionRecord, ...] = ()
     troubles: tuple[Trouble, ...] = ()
     before: State | None = None

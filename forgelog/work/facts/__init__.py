@@ -44,6 +44,11 @@ from forgelog.work.facts.orders import (
     RecipePinned,
     SizeChanged,
 )
+from forgelog.work.facts.rack import (
+    CutProved,
+    OffcutKept,
+    OffcutUsed,
+)
 from forgelog.work.facts.rests import (
     RestBrokenOff,
     RestEnded,
@@ -55,6 +60,7 @@ from forgelog.work.facts.session import (
     FireLit,
     FireStayed,
     FireWentOut,
+    FuelUsed,
     MethodChanged,
     Paused,
     Resumed,
@@ -86,12 +92,14 @@ __all__ = [
     "BenchStopped",
     "CooledInWater",
     "Cracked",
+    "CutProved",
     "DayEnded",
     "EndCutOff",
     "Fact",
     "FireLit",
     "FireStayed",
     "FireWentOut",
+    "FuelUsed",
     "Gauged",
     "HeatEndedEarlier",
     "HeatOver",
@@ -105,6 +113,8 @@ __all__ = [
     "MethodChanged",
     "NewPiece",
     "Noted",
+    "OffcutKept",
+    "OffcutUsed",
     "OrderClosed",
     "OrderFreed",
     "OrderHeld",
@@ -177,6 +187,10 @@ AnyFact = (
     | LotSpoilt
     | ToolSeen
     | Noted
+    | FuelUsed
+    | OffcutKept
+    | OffcutUsed
+    | CutProved
     | Undone
     | Redone
 )

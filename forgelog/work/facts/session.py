@@ -65,3 +65,17 @@ class DayEnded(Fact, frozen=True, kw_only=True, tag="day ended"):
     """End of the day at the fire. What was in hand, fire or on the bench has been laid aside."""
 
     where: str = ""
+
+
+class FuelUsed(Fact, frozen=True, kw_only=True, tag="fuel used"):
+    """What a session at the fire burnt. Said again, it replaces what was said before."""
+
+    session: str
+    """The session at the fire."""
+    kg: float
+    fire: str = ""
+    """The shop's own name for the fire."""
+    fire_kind: str = "gas"
+    before_kg: float | None = None
+    """Weight of the bottle before, where it was weighed."""
+    after_kg: float | None = None
