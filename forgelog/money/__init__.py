@@ -1,1 +1,1 @@
-"""What work costs and earns, and how bars are cut: pure sums."""
+"""What an order costs and what is asked for it. Pure: prices and hours are handed in."""
