@@ -17,7 +17,7 @@ from forgelog.units import ReadError, tidy
 
 NO_COINS = frozenset("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF".split())
 """Currencies whose smallest unit is the whole one. Source: ISO 4217 list one (from memory)."""
-THOUSANDTHS = frozenset("BHD IQD JOD KWD LYD OMR TND".split())
+THOUSANDTHS = frozenset(("BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"))
 """Currencies divided into thousandths. Source: ISO 4217 list one (from memory)."""
 TEN_THOUSANDTHS = frozenset(("CLF", "UYW"))
 """Units of account with four decimals. Source: ISO 4217 list one (from memory)."""
@@ -72,7 +72,7 @@ class Currency(msgspec.Struct, frozen=True, kw_only=True):
         return f"{self.plain(amount)} {self.code}".rstrip()
 
     def price(self, amount: Decimal) -> str:
-        """A price, which may be finer than the coin: "0.2755", never less than the coin's places."""
+        """A price, which may be finer than the coin: "0.2755"."""
         text = f"{amount.normalize():f}"
         places = len(text.partition(".")[2])
         return text if places > self.digits else f"{amount:.{self.digits}f}"
