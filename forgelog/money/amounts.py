@@ -15,7 +15,12 @@ import msgspec
 
 from forgelog.units import ReadError, tidy
 
-NO_COINS = frozenset("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF".split())
+NO_COINS = frozenset(
+    (
+        *("BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF"),
+        *("UGX", "UYI", "VND", "VUV", "XAF", "XOF", "XPF"),
+    )
+)
 """Currencies whose smallest unit is the whole one. Source: ISO 4217 list one (from memory)."""
 THOUSANDTHS = frozenset(("BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"))
 """Currencies divided into thousandths. Source: ISO 4217 list one (from memory)."""
