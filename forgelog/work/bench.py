@@ -13,7 +13,7 @@ from forgelog.work.changes import (
     step_named,
 )
 from forgelog.work.facts import Assembled, BenchBegun, BenchStopped, Gauged, JudgedBy
-from forgelog.work.state import BENCH, FINISHED, FITTED, WAITING, State
+from forgelog.work.state import BENCH, FINISHED, FITTED, WAITING, GaugeRecord, State
 
 
 def bench_begun(state: State, fact: BenchBegun) -> State:
@@ -59,6 +59,15 @@ def assembled(state: State, fact: Assembled) -> State:
 def gauged(state: State, fact: Gauged) -> State:
     """A size was gauged."""
     piece = piece_at(state, fact.workpiece)
+    record = GaugeRecord(
+        step=fact.step,
+        what=fact.what,
+        fits=fact.fits,
+        mm=fact.mm,
+        at_s=state.moment.rest_s,
+        session=state.session,
+    )
+    piece = replace(piece, gauges=(*piece.gauges, record))
     if fact.mm is None:
         return put(state, begun_step(state, piece))
     return put(state, replace(piece, gauged={**piece.gauged, fact.what: fact.mm}))

@@ -41,6 +41,7 @@ from forgelog.work.state import (
     SCRAPPED,
     WAITING,
     HotMark,
+    Mishap,
     State,
     Workpiece,
 )
@@ -91,6 +92,7 @@ def scrapped(state: State, fact: Scrapped) -> State:
         raise CannotBe(f"{piece.id} is {piece.place} already")
     if piece.place == HAND:
         piece = heat_closed(state, piece, counted=True)
+    piece = _mishap(state, piece, "scrapped", fact.why, heat=fact.heat, again=bool(fact.remake))
     step = step_of(state, piece)
     done = piece.done
     if step is not None and (piece.heats or piece.work_s):
@@ -109,6 +111,28 @@ def scrapped(state: State, fact: Scrapped) -> State:
         remade = state.pieces[fact.remake.id]
         state = put(state, replace(remade, troubles=("remade",)))
     return state
+
+
+def _mishap(
+    state: State, piece: Workpiece, kind: str, why: str, *, step: str | None = None, **more: object
+) -> Workpiece:
+    """The piece with what went wrong written into its record."""
+    stands = step_of(state, piece)
+    mishap = Mishap(
+        kind=kind,
+        step=(stands.id if stands else "") if step is None else step,
+        why=why,
+        method=state.method,
+        at_s=state.moment.rest_s,
+        session=state.session,
+        **more,  # type: ignore[arg-type]
+    )
+    return replace(piece, mishaps=(*piece.mishaps, mishap))  # type: ignore[no-any-return]
+
+
+def _heat_now(piece: Workpiece) -> int:
+    """Heats that the present step has had, the one under way counted."""
+    return piece.heats + (piece.place == HAND)
 
 
 def _free_again(state: State, part_id: str) -> State:
@@ -138,6 +162,7 @@ def lot_spoilt(state: State, fact: LotSpoilt) -> State:
         raise CannotBe(f"{piece.id} has {piece.lot} parts, {fact.spoilt} cannot be spoilt")
     lot = max(1, piece.lot - fact.spoilt + fact.again)
     words = f"{fact.spoilt} spoilt" + (f": {fact.why}" if fact.why else "")
+    piece = _mishap(state, piece, "some spoilt", fact.why, spoilt=fact.spoilt, again=fact.again)
     return put(
         state,
         replace(
@@ -157,6 +182,7 @@ def step_reopened(state: State, fact: StepReopened) -> State:
     index = step_named(state, piece, fact.step)
     if index > piece.step:
         raise CannotBe(f"{piece.id} has not come to {fact.step} yet")
+    piece = _mishap(state, piece, "again", fact.why, step=fact.step)
     if piece.place == HAND and piece.open is not None and index < piece.step:
         return put(state, _back_in_hand(state, piece, index, fact))
     if piece.place == HAND:
@@ -302,6 +328,8 @@ def heat_ended_earlier(state: State, fact: HeatEndedEarlier) -> State:
 def end_cut_off(state: State, fact: EndCutOff) -> State:
     """A burnt or spoilt end came off: the piece is named from now on."""
     piece = piece_at(state, fact.workpiece)
+    heat = _heat_now(piece)
+    piece = _mishap(state, piece, "end cut off", fact.why, heat=heat, lost_mm=fact.lost_mm)
     lost = f", {fact.lost_mm:g} mm lost" if fact.lost_mm is not None else ""
     return put(state, replace(piece, troubles=(*piece.troubles, f"{fact.why} end cut off{lost}")))
 
@@ -309,6 +337,7 @@ def end_cut_off(state: State, fact: EndCutOff) -> State:
 def cracked(state: State, fact: Cracked) -> State:
     """A crack or cold shut was found."""
     piece = piece_at(state, fact.workpiece)
+    piece = _mishap(state, piece, "cracked", fact.words, heat=_heat_now(piece))
     return put(state, replace(piece, troubles=(*piece.troubles, fact.words or "cracked")))
 
 

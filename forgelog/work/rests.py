@@ -146,7 +146,9 @@ def _settled(state: State, piece: Workpiece, now: Moment) -> State:
         after = steps[index + 1] if index + 1 < len(steps) else None
         if after is not None and (after.kind != "rest" or after.rest is None):
             return state
-        then = replace(state, moment=replace(state.moment, rest_s=due_s))
+        # It belongs to the session that laid it to rest, whichever one runs when it is due.
+        session = rest.session or state.session
+        then = replace(state, moment=replace(state.moment, rest_s=due_s), session=session)
         kept = replace(
             rest,
             rested_s=rest.needed_s,
@@ -173,7 +175,7 @@ def _settled(state: State, piece: Workpiece, now: Moment) -> State:
                     needed_s=rest.then_s[0] if rest.then_s else 0.0,
                     then_s=rest.then_s[1:],
                     skipping=goal.skipping,
-                    session=state.session,
+                    session=session,
                 ),
             )
         state = put(state, piece)

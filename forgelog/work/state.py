@@ -89,6 +89,39 @@ class RestRecord(Record, frozen=True, kw_only=True):
     fire_s: float = 0.0
 
 
+class GaugeRecord(Record, frozen=True, kw_only=True):
+    """A size that was gauged."""
+
+    step: str
+    what: str
+    fits: bool
+    mm: float | None = None
+    """Where it was read off."""
+    at_s: float = 0.0
+    session: str = ""
+
+
+class Mishap(Record, frozen=True, kw_only=True):
+    """Something that went wrong with a piece, whether it was worked on or not."""
+
+    kind: str
+    """scrapped, end cut off, cracked, some spoilt (of a handful), or again (a step reopened)."""
+    step: str
+    """Id of the step at which it stood, or that was reopened; "" when it was finished."""
+    why: str = ""
+    heat: int = 0
+    """In which heat of the step; 0 where nobody said."""
+    lost_mm: float | None = None
+    spoilt: int = 1
+    """How many parts: of a handful it may be several."""
+    again: int = 0
+    """How many of them are to be made again."""
+    method: str = ""
+    """By which the shop forged then."""
+    at_s: float = 0.0
+    session: str = ""
+
+
 class HeatOpen(Record, frozen=True, kw_only=True):
     """The heat that is under way: the piece is in hand."""
 
@@ -149,7 +182,12 @@ class Workpiece(Record, frozen=True, kw_only=True):
     notes: tuple[str, ...] = ()
     troubles: tuple[str, ...] = ()
     """What sets it apart: "burnt end cut off", "cracked"."""
+    mishaps: tuple[Mishap, ...] = ()
+    """Everything that went wrong with it, oldest first."""
     gauged: dict[str, float] = {}
+    """What was read off last, by what was gauged."""
+    gauges: tuple[GaugeRecord, ...] = ()
+    """Every gauging, oldest first."""
     judged_by: str = ""
     lot: int = 0
     counted: int = 0
