@@ -6,15 +6,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, field
 
-from forgelog.recipe.written import (
-    Count,
-    Heat,
-    Id,
-    Length,
-    Name,
-    SectionText,
-    Written,
-)
+from forgelog.recipe.written_words import Count, Heat, Id, Length, Name, SectionText, Written
 
 Method = Literal["hand", "striker", "power", "press"]
 Setting = Annotated[

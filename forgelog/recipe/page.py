@@ -14,14 +14,6 @@ from forgelog.recipe.kinds import KEYS_OF
 from forgelog.recipe.plain import listed
 from forgelog.recipe.resolved import KINDS
 from forgelog.recipe.written import (
-    Heat,
-    Id,
-    Length,
-    Mass,
-    Minutes,
-    Prose,
-    SectionText,
-    WorkRange,
     WrittenBought,
     WrittenComponent,
     WrittenGauge,
@@ -34,6 +26,23 @@ from forgelog.recipe.written import (
     WrittenStock,
     WrittenTarget,
     WrittenTool,
+)
+from forgelog.recipe.written_evidence import (
+    WrittenHeatsTaken,
+    WrittenRested,
+    WrittenShared,
+    WrittenSpoilt,
+    WrittenTaken,
+)
+from forgelog.recipe.written_words import (
+    Heat,
+    Id,
+    Length,
+    Mass,
+    Minutes,
+    Prose,
+    SectionText,
+    WorkRange,
 )
 from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.solids import SOLIDS
@@ -166,6 +175,15 @@ _TABLES: tuple[tuple[str, type[msgspec.Struct], str], ...] = (
         WrittenBought,
         "Washers, nuts, screws, oil: what goes with the work and is not forged.",
     ),
+    (
+        "Where it was shared, `[shared]`",
+        WrittenShared,
+        "forgelog writes this table and those that follow when it shares a recipe.",
+    ),
+    ("What steps took, `[[evidence.steps]]`", WrittenTaken, ""),
+    ("Of heats and of times, `heats = { ... }`", WrittenHeatsTaken, ""),
+    ("How rests were kept, `[[evidence.rests]]`", WrittenRested, ""),
+    ("What was spoilt, `[[evidence.spoilt]]`", WrittenSpoilt, ""),
 )
 
 _TAIL = """\

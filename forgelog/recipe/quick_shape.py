@@ -10,10 +10,12 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from forgelog.recipe import written
 from forgelog.recipe.keys_made import KEYS, Holds
 from forgelog.recipe.plain import hidden_signs
 from forgelog.recipe.written import WrittenRecipe
+from forgelog.recipe.written_words import Written
+
+_CLASSES = {cls.__name__: cls for cls in Written.__subclasses__() if cls.__name__ in KEYS}
 
 
 class _Wrong(Exception):
@@ -48,7 +50,7 @@ def _table(holds: Holds, value: Any) -> Any:
     for field in needed:
         if field not in given:
             raise _Wrong
-    return getattr(written, holds[1])(**given)
+    return _CLASSES[holds[1]](**given)
 
 
 def _text(holds: Holds, value: Any) -> str:

@@ -123,6 +123,8 @@ def _noun(path: Path) -> str:
         return "the recipe"
     if keys[0] == "sizes":
         return "the size"
+    if keys[0] == "evidence":
+        return "it"
     return {"tools": "the tool", "jigs": "the jig", "needs": "it", "bought": "it"}.get(
         keys[-1], f"the {keys[-1]}"
     )

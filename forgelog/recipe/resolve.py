@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import hashlib
 import math
 from collections.abc import Mapping
-from typing import Any
 
 import msgspec
 
@@ -27,6 +25,7 @@ from forgelog.recipe.kinds import kind_of
 from forgelog.recipe.other_bar import refused_bars, with_bars, with_own_beside
 from forgelog.recipe.plain import did_you_mean, listed, quoted
 from forgelog.recipe.problems import Fault, Problem
+from forgelog.recipe.process import process_hash as process_hash
 from forgelog.recipe.prose import resolve_prose
 from forgelog.recipe.read import in_words
 from forgelog.recipe.resolved import (
@@ -118,18 +117,6 @@ def _resolved(written: WrittenRecipe, sizes: Mapping[str, float], process: str) 
         components=tuple(_component(c, written, sizes) for c in written.component),
         bought=tuple(_bought(b, sizes) for b in written.bought),
     )
-
-
-def process_hash(written: WrittenRecipe) -> str:
-    """The fingerprint of the process: 16 hexadecimal digits, the same for the same work.
-
-    What the recipe is called, says of itself, who made it, its label and its licence do not
-    count, nor do comments, spaces and the order of keys.
-    """
-    process: dict[str, Any] = msgspec.to_builtins(written)
-    for label in ("name", "says", "maker", "revision", "licence"):
-        process.pop(label, None)
-    return hashlib.sha256(msgspec.json.encode(process, order="deterministic")).hexdigest()[:16]
 
 
 def _refused_sizes(written: WrittenRecipe, asked: Mapping[str, float]) -> list[Problem]:

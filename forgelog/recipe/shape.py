@@ -77,6 +77,8 @@ def shaped_as(cls: type[T], table: Mapping[str, Any], report: Report) -> T:
 
 
 _SPELLINGS = {
+    "checksum": "the 16 letters and digits that forgelog wrote, or leave [shared] out",
+    "date": 'a day as "2026-05-01"',
     "id": "small letters, digits and dashes, a letter first, at most 40 in all",
     "name of a size": "small letters, digits and underscores, a letter first, at most 30 in all",
 }
@@ -268,7 +270,7 @@ def _text(
         return _NOTHING
     if kind.pattern and not re.fullmatch(kind.pattern, value):
         expected = f"write {_SPELLINGS[about['title']]}"
-        hint = _slug_hint(value, "-")
+        hint = _slug_hint(value, "-") if about["title"] == "id" else ""
         report(path, Fault(found=f"is {shown(value)}", expected=expected, hint=hint))
         return _NOTHING
     return value

@@ -15,7 +15,7 @@ from forgelog.recipe.written import WrittenRecipe
 _LINE = 100
 """A list of tables that is longer goes over several lines."""
 
-_TABLES = ("sizes", "component", "step", "bought")
+_TABLES = ("sizes", "component", "step", "bought", "shared", "evidence")
 """Keys that get headings of their own; other tables stand on one line, in braces."""
 
 
@@ -47,6 +47,23 @@ def _recipe(table: Mapping[str, Any]) -> Iterator[str]:
         yield ""
         yield "[[bought]]"
         yield from _keys(bought, "")
+    if "shared" in table:
+        yield ""
+        yield "[shared]"
+        yield from _keys(table["shared"], "")
+    if "evidence" in table:
+        yield from _evidence(table["evidence"])
+
+
+def _evidence(evidence: Mapping[str, Any]) -> Iterator[str]:
+    if not evidence:
+        yield ""
+        yield "[evidence]"
+    for name, rows in evidence.items():
+        for row in rows:
+            yield ""
+            yield f"[[evidence.{_key(name)}]]"
+            yield from _keys(row, "")
 
 
 def _keys(table: Mapping[str, Any], indent: str) -> Iterator[str]:

@@ -8,6 +8,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from forgelog.recipe import written as w
+from forgelog.recipe import written_evidence as e
 
 LINE = st.text(
     st.characters(categories=("L", "N", "P", "S", "Zs"), exclude_characters="{}"), max_size=40
@@ -95,6 +96,28 @@ def steps(draw: st.DrawFn) -> list[w.WrittenStep]:
     """Steps of a component, each with an id of its own."""
     made = draw(st.lists(_steps, max_size=5))
     return [w.WrittenStep(**{**step, "id": f"step-{n}"}) for n, step in enumerate(made)]
+
+
+@st.composite
+def evidence(draw: st.DrawFn, parts: list[tuple[str, str]]) -> e.WrittenEvidence:
+    """What somebody's records may say of these steps: pairs of component and step."""
+    pieces = st.integers(1, 90)
+    of = st.sampled_from(parts).map(lambda part: {"component": part[0], "step": part[1]})
+    taken = st.tuples(st.integers(1, 5), st.integers(0, 3), st.integers(0, 9)).map(
+        lambda n: e.WrittenHeatsTaken(least=n[0], middle=n[0] + n[1], most=n[0] + n[1] + n[2])
+    )
+
+    def rows(cls: type[Any], **more: Any) -> st.SearchStrategy[list[Any]]:
+        made = st.builds(lambda of, more: cls(**of, **more), of, st.fixed_dictionaries(more))
+        return st.lists(made, max_size=4, unique_by=lambda row: (row.component, row.step))
+
+    ways = st.sampled_from(["hand", "striker", "power", "press"])
+    steps = rows(e.WrittenTaken, by=ways, pieces=pieces, heats=st.none() | taken)
+    return e.WrittenEvidence(
+        steps=draw(steps),
+        rests=draw(rows(e.WrittenRested, pieces=st.just(9), kept=st.integers(0, 9))),
+        spoilt=draw(rows(e.WrittenSpoilt, why=st.sampled_from(["burnt", "lost"]), pieces=pieces)),
+    )
 
 
 @st.composite

@@ -18,7 +18,7 @@ from msgspec import inspect
 import forgelog.recipe
 from forgelog.recipe.expected import bare_type
 from forgelog.recipe.fields import fields_of
-from forgelog.recipe.written import Written
+from forgelog.recipe.written_words import Written
 
 TARGET = Path(forgelog.recipe.__file__).parent / "keys_made.py"
 
@@ -56,7 +56,7 @@ def made_keys() -> dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Any]]]]
             {field.encode_name: (field.name, holds(field.type)) for field in fields_of(cls)},
         )
         for cls in Written.__subclasses__()
-        if cls.__module__ == Written.__module__
+        if cls.__module__.startswith("forgelog.recipe.written")
     }
 
 

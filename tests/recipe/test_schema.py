@@ -16,7 +16,7 @@ from forgelog.recipe.page import FIRST_RECIPE, format_page
 from forgelog.recipe.read import read_recipe
 from forgelog.recipe.resolve import resolve
 from forgelog.recipe.schema import recipe_schema, schema_text
-from forgelog.recipe.written import Written
+from forgelog.recipe.written_words import Written
 from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.solids import SOLIDS
 

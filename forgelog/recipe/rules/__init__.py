@@ -7,17 +7,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from forgelog.recipe.rules import components, doubts, sizes, sizing, steel, steps, texts
+from forgelog.recipe.rules import components, doubts, evidence, sizes, sizing, steel, steps, texts
 from forgelog.recipe.rules.found import Found, default_sizes_mm
 from forgelog.recipe.written import WrittenRecipe
 
 Rule = Callable[[WrittenRecipe, Mapping[str, float]], Iterator[Found]]
 """Takes the recipe and its sizes in mm, and gives all that it finds wrong."""
 
-RULES: tuple[Rule, ...] = (*sizes.RULES, *texts.RULES, *components.RULES, *steps.RULES)
+RULES: tuple[Rule, ...] = (
+    *sizes.RULES,
+    *texts.RULES,
+    *components.RULES,
+    *steps.RULES,
+    *evidence.RULES,
+)
 """What makes a recipe wrong."""
 
-DOUBTS: tuple[Rule, ...] = (*doubts.RULES, *steel.RULES, *sizing.RULES)
+DOUBTS: tuple[Rule, ...] = (*doubts.RULES, *steel.RULES, *sizing.RULES, *evidence.DOUBTS)
 """What makes a recipe doubtful; they are asked only of a recipe that is not wrong."""
 
 

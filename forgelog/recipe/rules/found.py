@@ -10,7 +10,12 @@ import msgspec
 from forgelog.recipe.expressions import worked_out
 from forgelog.recipe.form import section_of as section_of
 from forgelog.recipe.problems import Fault, Path, Severity
-from forgelog.recipe.written import WrittenComponent, WrittenNeed, WrittenRecipe, WrittenStep
+from forgelog.recipe.written import (
+    WrittenComponent,
+    WrittenNeed,
+    WrittenRecipe,
+    WrittenStep,
+)
 from forgelog.trade.steels import Grade, find_grade
 
 
