@@ -30,9 +30,9 @@ def place_in_words(path: Path, table: object) -> tuple[str, str]:
             here = _inside(here, name)
             parts.append(f"size {shortened(harmless(str(name)), 40)}")
         elif key == "evidence" and len(rest) > 1 and isinstance(rest[1], int):
-            name, number = rest.pop(0), int(rest.pop(0))
-            here = _inside(_inside(here, name), number)
-            parts.append(f"evidence of {harmless(str(name))}, row {number + 1}")
+            name, row = rest.pop(0), int(rest.pop(0))
+            here = _inside(_inside(here, name), row)
+            parts.append(f"evidence of {harmless(str(name))}, row {row + 1}")
         elif rest and isinstance(rest[0], int):
             number = rest.pop(0)
             here = _inside(here, number)

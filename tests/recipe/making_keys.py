@@ -18,7 +18,15 @@ from msgspec import inspect
 import forgelog.recipe
 from forgelog.recipe.expected import bare_type
 from forgelog.recipe.fields import fields_of
+from forgelog.recipe.written import WrittenRecipe
 from forgelog.recipe.written_words import Written
+
+TABLES = [
+    cls
+    for cls in Written.__subclasses__()
+    if cls.__module__.rpartition(".")[0] == WrittenRecipe.__module__.rpartition(".")[0]
+]
+"""Every table of the format; those that `WrittenRecipe` leads to are loaded with it."""
 
 TARGET = Path(forgelog.recipe.__file__).parent / "keys_made.py"
 
@@ -55,8 +63,7 @@ def made_keys() -> dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Any]]]]
             tuple(field.name for field in fields_of(cls) if field.required),
             {field.encode_name: (field.name, holds(field.type)) for field in fields_of(cls)},
         )
-        for cls in Written.__subclasses__()
-        if cls.__module__.startswith("forgelog.recipe.written")
+        for cls in TABLES
     }
 
 

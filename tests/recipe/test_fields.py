@@ -10,11 +10,8 @@ from msgspec import inspect
 
 from forgelog.book import settings_written
 from forgelog.recipe.fields import fields_of
-from forgelog.recipe.written_words import Written
+from tests.recipe.making_keys import TABLES
 
-WRITTEN = [
-    cls for cls in Written.__subclasses__() if cls.__module__.startswith("forgelog.recipe.written")
-]
 SETTINGS = [
     cls
     for cls in vars(settings_written).values()
@@ -34,7 +31,7 @@ def without_inner_tables(part: Any) -> Any:
     return part
 
 
-@pytest.mark.parametrize("cls", [*WRITTEN, *SETTINGS], ids=lambda cls: cls.__name__)
+@pytest.mark.parametrize("cls", [*TABLES, *SETTINGS], ids=lambda cls: cls.__name__)
 def test_the_quick_way_says_the_same_as_the_thorough_one(cls: type[msgspec.Struct]) -> None:
     thorough = inspect.type_info(cls)
     assert isinstance(thorough, inspect.StructType)
@@ -43,5 +40,5 @@ def test_the_quick_way_says_the_same_as_the_thorough_one(cls: type[msgspec.Struc
 
 
 def test_every_table_of_a_recipe_is_compared() -> None:
-    assert len(WRITTEN) >= 18
+    assert len(TABLES) >= 18
     assert len(SETTINGS) >= 5
