@@ -5,10 +5,13 @@ from __future__ import annotations
 import string
 from typing import Any
 
+import msgspec
 from hypothesis import strategies as st
 
 from forgelog.recipe import written as w
 from forgelog.recipe import written_evidence as e
+from forgelog.recipe.process import process_hash
+from forgelog.recipe.slugs import step_slugs
 
 LINE = st.text(
     st.characters(categories=("L", "N", "P", "S", "Zs"), exclude_characters="{}"), max_size=40
@@ -165,6 +168,21 @@ def recipes(draw: st.DrawFn) -> w.WrittenRecipe:
             for n in range(draw(st.integers(0, 2)))
         ],
     )
+
+
+@st.composite
+def shared_recipes(draw: st.DrawFn) -> w.WrittenRecipe:
+    """Recipes as they come from another smith: with a checksum, and with evidence."""
+    recipe = draw(recipes())
+    parts = [
+        (component.id, slug)
+        for component in recipe.component
+        for step in component.step
+        for slug in step_slugs(step)
+    ]
+    shared = e.WrittenShared(process=process_hash(recipe), by=draw(st.none() | words))
+    found = draw(evidence(parts)) if parts else None
+    return msgspec.structs.replace(recipe, shared=shared, evidence=found)
 
 
 class TomlText:

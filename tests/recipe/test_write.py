@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from forgelog.recipe.read import read_recipe
 from forgelog.recipe.write import write_recipe
 from forgelog.recipe.written import WrittenRecipe
-from tests.properties.strategies import recipes
+from tests.properties.strategies import recipes, shared_recipes
 
 SHIPPED = sorted((Path(__file__).parent.parent.parent / "recipes").glob("*.toml"))
 
@@ -22,6 +22,14 @@ def test_what_is_written_is_read_back_the_same(recipe: WrittenRecipe) -> None:
     text = write_recipe(recipe)
     tomllib.loads(text)
     assert read_recipe(text.encode(), "x")[0] == recipe
+
+
+@settings(max_examples=40)
+@given(shared_recipes())
+def test_what_was_shared_is_read_back_with_its_evidence(recipe: WrittenRecipe) -> None:
+    read, problems = read_recipe(write_recipe(recipe).encode(), "x")
+    assert read == recipe
+    assert not [p for p in problems if p.where.startswith(("shared", "evidence"))]
 
 
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
