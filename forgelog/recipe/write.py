@@ -63,12 +63,14 @@ def _evidence(evidence: Mapping[str, Any]) -> Iterator[str]:
         for row in rows:
             yield ""
             yield f"[[evidence.{_key(name)}]]"
-            yield from _keys(row, "")
+            yield from _keys(row, "", headed=())
 
 
-def _keys(table: Mapping[str, Any], indent: str) -> Iterator[str]:
+def _keys(
+    table: Mapping[str, Any], indent: str, headed: tuple[str, ...] = _TABLES
+) -> Iterator[str]:
     for key, value in table.items():
-        if key not in _TABLES:
+        if key not in headed:
             yield f"{indent}{_key(key)} = {_value(value, indent)}"
 
 

@@ -80,7 +80,7 @@ def evidence_is_of_this_process(
         *((("spoilt", n), row.component, row.step) for n, row in enumerate(evidence.spoilt)),
     )
     for place, component, step in rows:
-        if (component, step) not in known:
+        if component and step and (component, step) not in known:
             yield doubtful(
                 ("evidence", *place, "step"),
                 f"is {quoted(step)} of {quoted(component)}, which the recipe has not",
