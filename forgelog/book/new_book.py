@@ -33,6 +33,58 @@ places = 3                    # how many pieces lie in it at once
 # name = "coke hearth"
 # kind = "coke"
 # places = 2
+
+# Money, for `forgelog quote`. The figures below are examples, not advice: put yours in, and take
+# the # away. What is not set is left blank in a quote, which then says so; nothing is guessed.
+# An amount is written "38.50" or "38.50 EUR"; a price may be finer than the coin.
+
+# [rates]                     # what an hour of work costs the customer
+# hour = "40"                 # any hour that has no rate of its own below
+# design_hour = "35"          # drawing, talking; also lay_out_hour, fire_hour, bench_hour,
+# fire_hour = "48"            # finish_hour, pack_hour, survey_hour, fitting_hour
+
+# [prices]
+# waste = "5 %"               # ends of bars too short to keep, on top of the lengths that are cut
+# finish_kg = "0.60"          # oil, wax or paint for a kg of finished work
+# consumables_hour = "1.20"   # belts, discs, flux, for an hour at fire and bench
+
+# [prices.steel]              # a kg of bar, by steel
+# mild = "1.90"
+
+# [prices.bought]             # one of each bought part, by its id in the recipe
+# coach-bolts = "0.80"
+
+# [[prices.bar]]              # a bar that has a price of its own
+# section = "25 x 12 mm flat" # either of the two may be left out
+# steel = "mild"
+# kg = "2.10"
+
+# [fuel]
+# gas = "2.60"                # a kg; also coke, charcoal
+# gas_hour = "0.9 kg"         # what yours takes: weigh the bottle at the end of a session
+# electricity = "0.30"        # a kWh
+# hammer_hour = "1.5 kWh"     # the power hammer, in an hour of its work
+# shop_hour = "0.8 kWh"       # blower, light and machines, in an hour of work
+
+# [overhead]
+# sellable_hours = 900        # a year; commonly 50 to 65 % of the hours worked
+# in_rates = false            # true, and no yearly costs: the rates hold the overhead already
+
+# [overhead.year]             # yearly costs, under any name
+# rent = "4800"
+# insurance = "900"
+
+# [tax]
+# name = "VAT"
+# share = "20 %"              # "0 %" where none is due
+
+# [quote]
+# design = "1 h"              # what an order usually takes of it; also lay_out, pack
+# remakes = "4 %"             # pieces made again, until the record is long enough
+# margin = "10 %"             # on top of the costs
+# minimum = "60"              # no order costs less, tax left out
+# deposit = "30 %"            # of the price with tax
+# valid_days = 30             # how long an offer holds
 """
 
 TOOLS = """\

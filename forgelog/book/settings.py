@@ -10,6 +10,7 @@ from pathlib import Path
 
 import msgspec
 
+from forgelog.book.money_settings import rates_of
 from forgelog.book.settings_written import (
     WrittenBar,
     WrittenFire,
@@ -18,6 +19,7 @@ from forgelog.book.settings_written import (
     WrittenTools,
 )
 from forgelog.book.toml_file import TomlFile, bytes_of
+from forgelog.money.rates import Rates
 from forgelog.recipe.plain import quoted
 from forgelog.recipe.problems import Fault, Problem
 from forgelog.recipe.slugs import slug
@@ -56,6 +58,8 @@ class ShopSettings(msgspec.Struct, frozen=True, kw_only=True):
     alarms_off: frozenset[str] = frozenset()
     fires: tuple[FirePlace, ...] = (FirePlace(),)
     """The usual one first; never empty."""
+    rates: Rates = Rates()
+    """What is charged and paid; all that is not set is None."""
 
 
 class OwnTool(msgspec.Struct, frozen=True, kw_only=True):
@@ -117,17 +121,20 @@ def read_shop(data: bytes, name: str = "shop.toml") -> tuple[ShopSettings, tuple
         file.report(("currency",), Fault(found=found, expected=expected))
     _ids_differ(file, "fire", [f.id for f in shop.fire])
     fires = [_fire(file, i, f) for i, f in enumerate(shop.fire) if f.id]
+    currency = shop.currency.upper()
+    known = len(currency) == 3 and currency.isalpha()
     settings = ShopSettings(
         name=shop.name or "",
         who=shop.who or "",
         dialect=shop.dialect,
         units=UnitSystem(shop.units),
-        currency=shop.currency.upper(),
+        currency=currency,
         light=shop.light,
         air_degc=file.quantity(("air",), shop.air or "", parse_temperature, AIR_DEGC),
         methods=tuple(dict.fromkeys(m for m in shop.methods if m)) or ("hand",),
         alarms_off=frozenset(shop.alarms_off),
         fires=tuple(fires) or (FirePlace(),),
+        rates=rates_of(file, currency if known else ""),
     )
     return settings, file.problems
 

@@ -6,6 +6,14 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, field
 
+from forgelog.book.money_written import (
+    WrittenFuel,
+    WrittenOverhead,
+    WrittenPrices,
+    WrittenQuote,
+    WrittenRates,
+    WrittenTax,
+)
 from forgelog.recipe.written_words import Count, Heat, Id, Length, Name, SectionText, Written
 
 Method = Literal["hand", "striker", "power", "press"]
@@ -53,6 +61,12 @@ class WrittenShop(Written, frozen=True, kw_only=True):
         list[Literal["look", "rest", "heat"]], Meta(description="Alarms that stay quiet.")
     ] = field(default_factory=list)
     fire: list[WrittenFire] = field(default_factory=list)
+    rates: WrittenRates = WrittenRates()
+    prices: WrittenPrices = field(default_factory=WrittenPrices)
+    fuel: WrittenFuel = WrittenFuel()
+    overhead: WrittenOverhead = field(default_factory=WrittenOverhead)
+    tax: WrittenTax = WrittenTax()
+    quote: WrittenQuote = WrittenQuote()
 
 
 class WrittenOwnTool(Written, frozen=True, kw_only=True):

@@ -56,7 +56,9 @@ def wanted(kind: inspect.Type) -> str:
         case inspect.ListType():
             return f"a list, like {_list_words(bare, about)}"
         case inspect.DictType():
-            return "a table of tables"
+            if isinstance(bare_type(bare.value_type)[0], inspect.StructType):
+                return "a table of tables"
+            return f"a table, like {{ name = {example_of(bare.value_type)} }}"
         case inspect.LiteralType():
             return f"{listed(str(v) for v in bare.values)}, in quotes"
         case inspect.BoolType():
@@ -86,6 +88,9 @@ def named(about: Mapping[str, Any]) -> str:
         "mass": "a mass with its unit, in quotes",
         "range of heat": "the range of heat in quotes",
         "section": "the bar in quotes",
+        "money": "an amount of money in quotes",
+        "share": "a share in quotes",
+        "energy": "kilowatt-hours in quotes",
         "id": "an id in quotes",
     }.get(title, "words in quotes" if title == "words" else "a few words in quotes")
     examples = about.get("examples", ())

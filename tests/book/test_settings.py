@@ -18,6 +18,8 @@ from forgelog.book.settings import (
     read_stock,
     read_tools,
 )
+from forgelog.money.amounts import Currency
+from forgelog.money.rates import Rates
 from forgelog.trade.sections import Section
 from forgelog.units import UnitSystem
 
@@ -27,7 +29,7 @@ def uncommented(text: str) -> bytes:
     rows = []
     for row in text.splitlines():
         example = row.removeprefix("# ")
-        rows.append(example if " = " in example or example.startswith("[[") else row)
+        rows.append(example if " = " in example or example.startswith("[") else row)
     return "\n".join(rows).encode()
 
 
@@ -70,6 +72,7 @@ name = "two-burner"
             FirePlace(id="hearth", name="hearth", kind="coke", places=2, degc=1350.0),
             FirePlace(id="gas", name="two-burner"),
         ),
+        rates=Rates(currency=Currency(code="USD")),
     )
 
 
