@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from forgelog.work import bench, facts, heats, mends, orders, rack, rests, sessions
+from forgelog.work import bench, facts, heats, mends, money, orders, rack, rests, sessions
 from forgelog.work.changes import CannotBe, replace
 from forgelog.work.facts import AnyFact, Press, Redone, SessionBegan, Undone
 from forgelog.work.moments import Moment, Stamp, advance, start
@@ -27,6 +27,10 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.OrderFreed: orders.order_freed,
     facts.OrderClosed: orders.order_closed,
     facts.RecipePinned: orders.recipe_pinned,
+    facts.QuoteMade: money.quote_made,
+    facts.QuoteAnswered: money.quote_answered,
+    facts.OrderCost: money.order_cost,
+    facts.HoursTold: money.hours_told,
     facts.SessionBegan: sessions.session_began,
     facts.FireLit: sessions.fire_lit,
     facts.FireStayed: sessions.fire_stayed,

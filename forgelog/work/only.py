@@ -13,12 +13,16 @@ from forgelog.work.facts import (
     AnyFact,
     BarChosen,
     FireWentOut,
+    HoursTold,
     OrderClosed,
+    OrderCost,
     OrderFreed,
     OrderHeld,
     OrderPromised,
     OrderTaken,
     Press,
+    QuoteAnswered,
+    QuoteMade,
     SizeChanged,
     ToolSeen,
 )
@@ -26,6 +30,7 @@ from forgelog.work.facts import (
 _HEADS = (
     *(OrderTaken, SizeChanged, BarChosen, OrderPromised),
     *(OrderHeld, OrderFreed, OrderClosed),
+    *(QuoteMade, QuoteAnswered, OrderCost, HoursTold),
 )
 
 

@@ -205,6 +205,29 @@ class Workpiece(Record, frozen=True, kw_only=True):
     """Has been taken up at all."""
 
 
+class QuoteRecord(Record, frozen=True, kw_only=True):
+    """A price that was offered; amounts are text in whole coins."""
+
+    made_s: float
+    offset: int = 0
+    """Local time less UTC then, minutes."""
+    net: str
+    tax: str = ""
+    total: str
+    deposit: str = ""
+    currency: str = ""
+    method: str = "hand"
+    count: int = 1
+    valid_until: str = ""
+    amounts: dict[str, str] = {}
+    quantities: dict[str, str] = {}
+    hours: dict[str, str] = {}
+    told: dict[str, str] = {}
+    without: tuple[str, ...] = ()
+    answer: str = ""
+    """accepted, declined, superseded; "" while it is open."""
+
+
 class Order(Record, frozen=True, kw_only=True):
     """A customer's order."""
 
@@ -223,6 +246,12 @@ class Order(Record, frozen=True, kw_only=True):
     closed: str | None = None
     pins: tuple[Recipe, ...] = ()
     """Recipes it works from; empty until its first lay-out."""
+    quotes: tuple[QuoteRecord, ...] = ()
+    """Prices that were offered, the last one last."""
+    costs: dict[str, str] = {}
+    """Costs of this order alone, by their words."""
+    hours: dict[str, str] = {}
+    """Hours that were told, by kind."""
     notes: tuple[str, ...] = ()
     serials: int = 0
     """Highest serial given out."""

@@ -30,6 +30,7 @@ DONE: set[type] = set()
 ELSEWHERE = {
     *(facts.OrderPromised, facts.OrderHeld, facts.OrderFreed, facts.OrderClosed),
     *(facts.SizeChanged, facts.BarChosen),
+    *(facts.QuoteMade, facts.QuoteAnswered, facts.OrderCost, facts.HoursTold),
 }
 """Kinds that are made away from the fire."""
 FIVE = (

@@ -34,6 +34,12 @@ from forgelog.work.facts.heats import (
     StepReopened,
     TakenOut,
 )
+from forgelog.work.facts.money import (
+    HoursTold,
+    OrderCost,
+    QuoteAnswered,
+    QuoteMade,
+)
 from forgelog.work.facts.orders import (
     BarChosen,
     OrderClosed,
@@ -105,6 +111,7 @@ __all__ = [
     "HeatOver",
     "HeatsCorrected",
     "Hot",
+    "HoursTold",
     "JudgedBy",
     "LaidAside",
     "LotCounted",
@@ -116,6 +123,7 @@ __all__ = [
     "OffcutKept",
     "OffcutUsed",
     "OrderClosed",
+    "OrderCost",
     "OrderFreed",
     "OrderHeld",
     "OrderPromised",
@@ -123,6 +131,8 @@ __all__ = [
     "Paused",
     "Press",
     "PutInFire",
+    "QuoteAnswered",
+    "QuoteMade",
     "RecipePinned",
     "Redone",
     "RestBrokenOff",
@@ -151,6 +161,10 @@ AnyFact = (
     | OrderFreed
     | OrderClosed
     | RecipePinned
+    | QuoteMade
+    | QuoteAnswered
+    | OrderCost
+    | HoursTold
     | SessionBegan
     | FireLit
     | FireStayed
