@@ -11,7 +11,7 @@ from forgelog.desk.shop import Shop
 from forgelog.recipe.other_bar import refused_bars, too_little_for, with_bars
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.read import in_words
-from forgelog.recipe.rules.found import default_sizes_mm
+from forgelog.recipe.rules.found import sizes_at
 from forgelog.recipe.rules.sizing import RULES
 from forgelog.recipe.written import WrittenComponent
 from forgelog.trade.sections import Section, show_section
@@ -36,7 +36,7 @@ def doubts_of(
         recipe = shop.recipe(order.recipe)
     except CannotDo:
         return ()
-    sizes = {**default_sizes_mm(recipe), **order.sizes_mm}
+    sizes = sizes_at(recipe, order.sizes_mm)
     bars = order.bars if bars is None else bars
     if refused_bars(recipe, sizes, bars):
         return ()

@@ -132,6 +132,9 @@ most = "200 mm"
     long = "2 * post"          times and divided by a plain number: post / 2
     long = "(post - 3 mm) / 2" parentheses hold a sum together
 
+A size may follow another: `default = "post - 3 mm"` and `most = "post"` make of the post's thinnest
+place one that is never thicker than its thickest. An order that gives it outranks its default.
+
 The name of a size has small letters, digits and underscores. It has no dash, which would look
 like a minus, and it is no unit's name.
 

@@ -40,7 +40,7 @@ from forgelog.recipe.resolved import (
     Tool,
 )
 from forgelog.recipe.rules import find_errors
-from forgelog.recipe.rules.found import default_sizes_mm, need_of, section_of
+from forgelog.recipe.rules.found import need_of, section_of, sizes_at
 from forgelog.recipe.rules.sizes import given_lie_within
 from forgelog.recipe.slugs import slug, step_slugs
 from forgelog.recipe.written import (
@@ -89,7 +89,7 @@ def resolve(
             problem.
     """
     asked = dict(sizes_mm or {})
-    sizes = default_sizes_mm(written) | {k: v for k, v in asked.items() if k in written.sizes}
+    sizes = sizes_at(written, asked)
     problems = _refused_sizes(written, asked) or _errors(written, sizes)
     if problems := problems or refused_bars(written, sizes, bars or {}):
         raise ResolveError(tuple(problems))
@@ -135,7 +135,7 @@ def _refused_sizes(written: WrittenRecipe, asked: Mapping[str, float]) -> list[P
             found = f"size {name} of {mm:g} mm is no length"
             problems.append(Problem(found=found, expected="write a length of 0 mm or more"))
     known = {name: mm for name, mm in asked.items() if name in written.sizes}
-    beyond = given_lie_within(written, known)
+    beyond = given_lie_within(written, sizes_at(written, known))
     return problems + [in_words(one.path, one.fault, {}, one.severity) for one in beyond]
 
 

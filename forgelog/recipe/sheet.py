@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from forgelog.recipe.plain import harmless, listed
 from forgelog.recipe.resolved import Component, Recipe, Step, Stock, Tool
-from forgelog.recipe.rules.found import plain_mm
+from forgelog.recipe.rules.found import mm_of
 from forgelog.recipe.step_words import Learnt, StepWords
 from forgelog.recipe.step_words import Look as Look
 from forgelog.recipe.written import WrittenRecipe, WrittenSize
@@ -81,7 +81,8 @@ class _Sheet:
             says = self.words.prose(size.says) if size else ""
             if size and size.least and size.most:
                 least, most = (
-                    self.words.length(plain_mm(text)) for text in (size.least, size.most)
+                    self.words.length(mm_of(text, self.recipe.sizes_mm) or 0.0)
+                    for text in (size.least, size.most)
                 )
                 says += f" (from {least} to {most})"
             lead = f"  {name:<{wide}}  {self.words.length(mm):<9}"

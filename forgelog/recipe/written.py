@@ -40,7 +40,10 @@ FORMAT = 1
 class WrittenSize(Written, frozen=True, kw_only=True):
     """One size that an order may change, under `[sizes.NAME]`."""
 
-    default: Annotated[Length, Meta(description="The size where the order says nothing.")]
+    default: Annotated[
+        Length,
+        Meta(description="The size where the order says nothing; may be a sum over other sizes."),
+    ]
     says: Annotated[Prose, Meta(description="What is measured, and where.")] = ""
     least: Annotated[Length | None, Meta(description="The least that the recipe works for.")] = None
     most: Annotated[Length | None, Meta(description="The most that the recipe works for.")] = None

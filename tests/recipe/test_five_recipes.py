@@ -18,8 +18,8 @@ from forgelog.recipe.read import read_recipe
 from forgelog.recipe.resolve import resolve
 from forgelog.recipe.resolved import Component, Recipe, Step
 from forgelog.recipe.rules import check_rules
+from forgelog.recipe.rules.found import mm_of
 from forgelog.recipe.written import WrittenRecipe
-from forgelog.units import parse_length
 
 FOLDER = Path(__file__).parents[2] / "recipes"
 NAMES = (
@@ -41,10 +41,7 @@ def written(name: str) -> WrittenRecipe:
 
 
 def made(name: str, **sizes_mm: float) -> Recipe:
-    recipe = written(name)
-    return resolve(
-        recipe, {**{k: parse_length(s.default) for k, s in recipe.sizes.items()}, **sizes_mm}
-    )
+    return resolve(written(name), sizes_mm)
 
 
 def component(recipe: Recipe, name: str) -> Component:
@@ -77,12 +74,16 @@ def test_the_check_finds_nothing_not_even_a_doubt(name: str) -> None:
 def test_it_is_still_clean_at_the_least_and_the_most_of_every_size(name: str) -> None:
     recipe = written(name)
     choices = [
-        [parse_length(text) for text in (size.least, size.default, size.most) if text]
+        [text for text in (size.least, size.default, size.most) if text]
         for size in recipe.sizes.values()
     ]
     tried = 0
-    for sizes in itertools.product(*choices):
-        sizes_mm = dict(zip(recipe.sizes, sizes, strict=True))
+    for texts in itertools.product(*choices):
+        sizes_mm: dict[str, float] = {}
+        for size, text in zip(recipe.sizes, texts, strict=True):
+            mm = mm_of(text, sizes_mm)
+            assert mm is not None
+            sizes_mm[size] = mm
         thick, thin = sizes_mm.get("post", 0), sizes_mm.get("post_thin", 0)
         wall, wall_thin = sizes_mm.get("wall", 0), sizes_mm.get("wall_thin", 0)
         if thin > thick or wall_thin > wall:

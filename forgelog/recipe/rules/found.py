@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 
 import msgspec
 
-from forgelog.recipe.expressions import worked_out
+from forgelog.recipe.expressions import names_in, worked_out
 from forgelog.recipe.form import section_of as section_of
 from forgelog.recipe.problems import Fault, Path, Severity
 from forgelog.recipe.written import (
@@ -46,12 +46,45 @@ def doubtful(path: Path, found: str, expected: str = "", hint: str = "") -> Foun
 
 
 def default_sizes_mm(recipe: WrittenRecipe) -> dict[str, float]:
-    """The sizes at their defaults, mm; not a number where a default cannot be read.
+    """The sizes at their defaults, mm; not a number where a default cannot be worked out.
 
     What is worked out with one that is not a number is passed over, since the default itself
     has been reported.
     """
-    return {name: plain_mm(size.default) for name, size in recipe.sizes.items()}
+    return sizes_at(recipe, {})
+
+
+def sizes_at(recipe: WrittenRecipe, given: Mapping[str, float]) -> dict[str, float]:
+    """Every size of the recipe, mm: as it is given, else its default, which may follow others.
+
+    Args:
+        recipe: As the smith wrote it.
+        given: The sizes that an order changes, by name, mm; other names are passed over.
+
+    Returns:
+        By name, in the recipe's order; not a number where a default cannot be worked out.
+    """
+    found = {
+        name: given[name] if name in given else plain_mm(size.default)
+        for name, size in recipe.sizes.items()
+    }
+    waiting = [n for n, mm in found.items() if math.isnan(mm) and n not in given]
+    while waiting:
+        ready = [n for n in waiting if not set(sizes_in(recipe, n)) & set(waiting)]
+        if not ready:
+            break  # They lead in a circle, which a rule reports.
+        for name in ready:
+            value = worked_out(recipe.sizes[name].default, found, zero=True)
+            found[name] = math.nan if isinstance(value, Fault) else value
+        waiting = [n for n in waiting if n not in ready]
+    return found
+
+
+def sizes_in(recipe: WrittenRecipe, name: str) -> list[str]:
+    """The sizes that the default of a size follows, each once; none where it is a plain length."""
+    default = recipe.sizes[name].default
+    named = names_in(default) if math.isnan(plain_mm(default)) else []
+    return [other for other in dict.fromkeys(named) if other in recipe.sizes]
 
 
 def plain_mm(text: str | None) -> float:
