@@ -16,9 +16,8 @@ from forgelog.desk.review_scope import Scope
 from forgelog.desk.shop import Shop
 from forgelog.floor.blocks import waits_for_temper
 from forgelog.floor.names import short_name
-from forgelog.learn.rests import see_rests
+from forgelog.learn.row_making import make_rows
 from forgelog.recipe.plain import harmless, listed
-from forgelog.work.only import order_of
 from forgelog.work.state import Order
 
 A_FILE = 3
@@ -79,18 +78,16 @@ def _of_order(shop: Shop, order: Order) -> Iterator[Need]:
             names = listed((f"{tool.name} ({tool.state})" for tool in missing), "and")
             yield Need(kind="tools", words=f"{label}: {names}", order=order.id)
     practice = shop.is_practice_copy
-    mine = [r for r in see_rests(shop.state, practice=practice) if r.piece.order == order.id]
+    rows = make_rows(shop.state, (order.id,))
+    mine = [rest for rest in rows.rests if rest.practice == practice]
     faulty = [rest for rest in mine if rest.faulty and rest.matters and not rest.over]
     if faulty:
         words = f"{label}: {_counted(len(faulty), 'rest')} that matters was not kept"
         if len(faulty) > 1:
             words = f"{label}: {len(faulty)} rests that matter were not kept"
         yield Need(kind="rests", words=f"{words}; the review tells them", order=order.id)
-    asks = [
-        a
-        for a in ask_heats(shop.state, Scope(), practice=practice)
-        if order_of(a.workpiece) == order.id
-    ]
+    done = [row for row in rows.steps if row.practice == practice]
+    asks = ask_heats(done, {row.order: row for row in rows.orders}, Scope())
     if asks:
         words = f"{label}: heats that were not pressed on {_counted(len(asks), 'step')}"
         yield Need(kind="heats", words=f"{words}; the review asks for them", order=order.id)

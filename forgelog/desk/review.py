@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import msgspec
 
 from forgelog.desk.clock import Clock, RealClock
@@ -16,9 +18,11 @@ from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_sessions import tell_sessions, tell_timeline
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import mend
-from forgelog.learn.records import done_steps
+from forgelog.learn.row_making import make_rows
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
+from forgelog.recipe.resolved import Recipe
 from forgelog.work.facts import HeatsCorrected
+from forgelog.work.only import order_of
 from forgelog.work.state import State
 
 __all__ = ["heats_to_ask", "more_heats", "put_right", "review_of", "review_view"]
@@ -57,36 +61,36 @@ def review_of(
     Raises:
         CannotDo: there is no such session, or nothing was worked from that recipe.
     """
-    folded = fold_whole(shop.whole, session, (clock or RealClock()).stamp())
+    past = fold_whole(shop.whole, session, (clock or RealClock()).stamp())
     scope = Scope(
-        session=folded.shown if session is not None else "",
-        recipe=_recipe(folded.state, recipe),
+        session=past.shown if session is not None else "",
+        recipe=_recipe(past.recipes, recipe),
         units=shop.settings.shop.units,
     )
-    sessions = tell_sessions(folded, scope)
-    rests = tell_rests(folded, scope)
-    remakes = tell_remakes(folded, scope)
-    steps = tell_steps(folded, scope)
-    bench = tell_bench(folded, scope)
+    sessions = tell_sessions(past, scope)
+    rests = tell_rests(past, scope)
+    remakes = tell_remakes(past, scope)
+    steps = tell_steps(past, scope)
+    bench = tell_bench(past, scope)
     return Review(
         first=first_line(
             sessions,
-            [rest for rest in rests.faults if rest.open or rest.session == folded.shown],
+            [rest for rest in rests.faults if rest.open or rest.session == past.shown],
             [piece for piece in remakes if piece.open or piece.in_shown],
             steps,
         ),
-        practice=folded.practice,
-        shown_session=folded.shown,
+        practice=past.practice,
+        shown_session=past.shown,
         sessions=sessions,
-        timeline=tell_timeline(folded),
-        recipes=_names(folded.state, [*(s.recipe for s in steps), *(b.recipe for b in bench)]),
+        timeline=tell_timeline(past),
+        recipes=_names(past.recipes, [*(s.recipe for s in steps), *(b.recipe for b in bench)]),
         steps=steps,
         bench=bench,
         rests=rests,
         remakes=remakes,
-        troubles=tell_troubles(folded, scope),
-        unusual=tell_unusual(folded, scope),
-        to_put_right=ask_heats(folded.state, scope, practice=folded.practice),
+        troubles=tell_troubles(past, scope),
+        unusual=tell_unusual(past, scope),
+        to_put_right=ask_heats(past.steps, past.orders, scope),
     )
 
 
@@ -121,7 +125,9 @@ def review_view(
 
 def heats_to_ask(state: State) -> list[AskHeats]:
     """Heats of open orders that nobody pressed, the latest first: asked about in the evening."""
-    return list(ask_heats(state, Scope()))
+    rows = make_rows(state)
+    steps = [row for row in rows.steps if not row.practice]
+    return list(ask_heats(steps, {order.order: order for order in rows.orders}, Scope()))
 
 
 def put_right(
@@ -141,19 +147,14 @@ def put_right(
     """
     if not 1 <= heats <= MOST_HEATS:
         raise CannotDo(f"{heats} heats cannot be; say a number from 1 to {MOST_HEATS}")
-    done = [
-        one
-        for practice in (False, True)
-        for one in done_steps(shop.whole_state, practice=practice)
-        if one.piece.id == workpiece and one.record.step == step
-    ]
+    rows = make_rows(shop.whole_state, (order_of(workpiece),)).steps
+    done = [one for one in rows if one.workpiece == workpiece and one.step == step]
     if not any(one.forged for one in done):
         raise CannotDo(f"{quoted(workpiece)} has no heats written down for {quoted(step)}")
     return mend(shop, HeatsCorrected(workpiece=workpiece, step=step, heats=heats), clock=clock)
 
 
-def _recipe(state: State, recipe: str | None) -> str:
-    known = {pin.id for order in state.orders.values() for pin in order.pins}
+def _recipe(known: Mapping[str, Recipe], recipe: str | None) -> str:
     if not recipe or recipe in known:
         return recipe or ""
     words = f"nothing was worked from a recipe {quoted(recipe)}"
@@ -163,6 +164,5 @@ def _recipe(state: State, recipe: str | None) -> str:
     raise CannotDo(f"{words}\n    {hint}" if hint else words)
 
 
-def _names(state: State, ids: list[str]) -> dict[str, str]:
-    pins = {pin.id: pin.name for order in state.orders.values() for pin in order.pins}
-    return {i: harmless(pins.get(i, i)) for i in dict.fromkeys(ids)}
+def _names(recipes: Mapping[str, Recipe], ids: list[str]) -> dict[str, str]:
+    return {i: harmless(recipes[i].name if i in recipes else i) for i in dict.fromkeys(ids)}

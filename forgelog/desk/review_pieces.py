@@ -3,29 +3,23 @@
 from __future__ import annotations
 
 from forgelog.desk.review_facts import RemakeTold, RestsTold, RestTold, TroubleTold
-from forgelog.desk.review_read import Folded
+from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
-from forgelog.desk.review_words import minutes, piece_words, step_words
-from forgelog.learn.rests import UNSURE, RestSeen, see_rests, tally_rests
-from forgelog.learn.timeline import draw_timeline
+from forgelog.desk.review_words import minutes, row_piece, row_step
+from forgelog.learn.rests import by_urgency, tally_rests
+from forgelog.learn.rows import AGAIN, CRACKED, END_CUT_OFF, SCRAPPED, UNSURE, RestRow, SpoiltRow
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
-from forgelog.work.queries import recipe_of, step_of, steps_of
-from forgelog.work.state import SCRAPPED, State, Workpiece
 
 CYCLE_RISK = "coarse grain, a common cause of cracked tools (common practice)"
 REST_RISK = "worked on too cold: cold shuts, cracks (common practice)"
-AGAIN = "Do it again before it is hardened."
+DO_AGAIN = "Do it again before it is hardened."
 HARDENED = "It was hardened after that: look for cracks before it is used."
 
 
-def tell_rests(folded: Folded, scope: Scope) -> RestsTold:
+def tell_rests(past: Past, scope: Scope) -> RestsTold:
     """How the rests went: those not kept with what they risk, lost normalising cycles first."""
-    seen = [
-        rest
-        for rest in see_rests(folded.state, practice=folded.practice)
-        if scope.takes(rest.recipe, rest.record.session)
-    ]
+    seen = by_urgency(rest for rest in past.rests if scope.takes(rest.recipe, rest.session))
     tally = tally_rests(seen)
     return RestsTold(
         kept=tally.kept,
@@ -33,123 +27,98 @@ def tell_rests(folded: Folded, scope: Scope) -> RestsTold:
         short=tally.short,
         skipped=tally.skipped,
         broken=tally.broken,
-        faults=tuple(_rest(folded.state, rest, scope) for rest in seen if rest.faulty),
+        faults=tuple(_rest(past, rest, scope) for rest in seen if rest.faulty),
         doubts=tuple(
-            _rest(folded.state, rest, scope)
-            for rest in seen
-            if rest.verdict == UNSURE and not rest.faulty
+            _rest(past, rest, scope) for rest in seen if rest.verdict == UNSURE and not rest.faulty
         ),
     )
 
 
-def _rest(state: State, rest: RestSeen, scope: Scope) -> RestTold:
-    piece, record = rest.piece, rest.record
+def _rest(past: Past, rest: RestRow, scope: Scope) -> RestTold:
     return RestTold(
         recipe=rest.recipe,
-        workpiece=piece.id,
-        piece=piece_words(state, piece),
-        session=record.session,
-        step=record.step,
+        workpiece=rest.workpiece,
+        piece=row_piece(rest, past.orders),
+        session=rest.session,
+        step=rest.step,
         do=_rest_words(rest, scope),
-        until=harmless(record.until),
+        until=harmless(rest.until),
         verdict=rest.verdict,
         normalising=rest.normalising,
         matters=rest.matters,
-        open=not rest.over and state.orders[piece.order].closed is None,
-        rested_min=None if record.rested_s is None else minutes(record.rested_s),
-        needed_min=minutes(record.needed_s) if record.needed_s else None,
-        degc_at_end=None if record.degc_at_end is None else round(record.degc_at_end),
-        broken_by=harmless(record.broken_by),
+        open=not rest.over and past.orders[rest.order].closed is None,
+        rested_min=None if rest.rested_s is None else minutes(rest.rested_s),
+        needed_min=minutes(rest.needed_s) if rest.needed_s else None,
+        degc_at_end=None if rest.degc_at_end is None else round(rest.degc_at_end),
+        broken_by=harmless(rest.broken_by),
         risk=_risk(rest, scope),
-        advice=_advice(state, rest),
+        advice=_advice(rest),
     )
 
 
-def _rest_words(rest: RestSeen, scope: Scope) -> str:
+def _rest_words(rest: RestRow, scope: Scope) -> str:
     """What the step is called; a plain rest by what it waits for: "rest to black"."""
-    words = step_words(rest.step, rest.record.step, scope.units)
-    until = harmless(rest.record.until)
-    goal = rest.step.rest if rest.step is not None else None
+    words = row_step(rest, scope.units)
+    until = harmless(rest.until)
     if words != "rest" or not until:
         return words
-    return f"rest {until}" if goal is not None and goal.seconds is not None else f"rest to {until}"
+    return f"rest {until}" if rest.timed else f"rest to {until}"
 
 
-def _risk(rest: RestSeen, scope: Scope) -> str:
+def _risk(rest: RestRow, scope: Scope) -> str:
     if rest.normalising:
         return CYCLE_RISK
-    why = rest.step.rest.why if rest.step is not None and rest.step.rest is not None else ""
-    return f"why it rests: {render(why, scope.units)}" if why else REST_RISK
+    return f"why it rests: {render(rest.why_rest, scope.units)}" if rest.why_rest else REST_RISK
 
 
-def _advice(state: State, rest: RestSeen) -> str:
+def _advice(rest: RestRow) -> str:
     if not rest.lost_cycle or rest.over:
         return ""
-    hardens = {s.id for s in steps_of(state, rest.piece) if s.kind == "harden"}
-    if hardens & {r.step for r in rest.piece.done}:
+    if rest.hardened:
         return HARDENED
-    return AGAIN if hardens else ""
+    return DO_AGAIN if rest.hardens else ""
 
 
-def tell_remakes(folded: Folded, scope: Scope) -> tuple[RemakeTold, ...]:
+def tell_remakes(past: Past, scope: Scope) -> tuple[RemakeTold, ...]:
     """Pieces that were spoilt, the latest first."""
-    state = folded.state
-    remade = {p.remade_from: p.id for p in state.pieces.values() if p.remade_from}
-    spoilt = sorted(
-        (p for p in state.pieces.values() if p.place == SCRAPPED),
-        key=lambda p: (-p.since_s, p.id),
-    )
-    told: list[RemakeTold] = []
-    for piece in spoilt:
-        recipe = recipe_of(state, piece).id
-        session = _session_at(folded, piece)
-        if session is None or not scope.takes(recipe, session):
-            continue
-        step = step_of(state, piece)
-        told.append(
-            RemakeTold(
-                recipe=recipe,
-                workpiece=piece.id,
-                piece=piece_words(state, piece),
-                step=step.id if step else "",
-                do=step_words(step, "", scope.units) if step else "when it was finished",
-                why=harmless(piece.scrapped_why),
-                remade_as=remade.get(piece.id, ""),
-                open=state.orders[piece.order].closed is None,
-                in_shown=session == folded.shown,
-            )
+    spoilt = (r for r in past.spoilt if r.kind == SCRAPPED and scope.takes(r.recipe, r.session))
+    return tuple(
+        RemakeTold(
+            recipe=row.recipe,
+            workpiece=row.workpiece,
+            piece=row_piece(row, past.orders),
+            step=row.step,
+            do=row_step(row, scope.units) if row.step else "when it was finished",
+            why=harmless(row.why),
+            remade_as=row.remade_as,
+            open=past.orders[row.order].closed is None,
+            in_shown=row.session == past.shown,
         )
-    return tuple(told)
+        for row in sorted(spoilt, key=lambda r: (-r.at_s, r.workpiece))
+    )
 
 
-def _session_at(folded: Folded, piece: Workpiece) -> str | None:
-    """The session in which the piece came to its place; None where it was one of the other kind.
-
-    "" where it was at the desk, between two sessions.
-    """
-    held = [s for s in folded.state.sessions if s.began_s <= piece.since_s <= s.ended_s]
-    named = [s for s in held if s.kind == "floor" and piece.order in s.orders]
-    found = (named or held)[-1:]
-    if not found:
-        return None if folded.practice else ""
-    return found[0].id if (found[0].practice > 0.0) == folded.practice else None
-
-
-def tell_troubles(folded: Folded, scope: Scope) -> tuple[TroubleTold, ...]:
+def tell_troubles(past: Past, scope: Scope) -> tuple[TroubleTold, ...]:
     """Pieces that had trouble and were worked on: burnt ends, cracks, steps done again."""
-    state = folded.state
-    worked = {s.workpiece for s in draw_timeline(folded.states).spans} if folded.states else set()
     return tuple(
         TroubleTold(
-            recipe=recipe_of(state, piece).id,
-            workpiece=piece.id,
-            piece=piece_words(state, piece),
+            recipe=row.recipe,
+            workpiece=row.workpiece,
+            piece=row_piece(row, past.orders),
             words=harmless(words),
         )
-        for piece in state.pieces.values()
-        for words in piece.troubles
-        if words != "remade"
-        and state.orders[piece.order].closed is None
-        and (not scope.session or piece.id in worked)
-        and (not scope.recipe or recipe_of(state, piece).id == scope.recipe)
+        for row in sorted(past.spoilt, key=lambda r: (r.order, r.serial, r.nth))
+        if (words := _trouble(row))
+        and past.orders[row.order].closed is None
+        and scope.takes(row.recipe, row.session)
     )
+
+
+def _trouble(row: SpoiltRow) -> str:
+    """What is told of a piece that was worked on; "" where nothing is."""
+    if row.kind == END_CUT_OFF:
+        lost = "" if row.lost_mm is None else f", {row.lost_mm:g} mm lost"
+        return f"{row.why} end cut off{lost}"
+    if row.kind == CRACKED:
+        return row.why or "cracked"
+    return f"again: {row.why}" if row.kind == AGAIN and row.why else ""

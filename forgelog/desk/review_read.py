@@ -7,42 +7,41 @@ from collections.abc import Sequence
 import msgspec
 
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.learnt import latest_recipes
+from forgelog.learn.row_making import make_rows, session_rows
+from forgelog.learn.rows import OrderRow, RestRow, SessionRow, SpoiltRow, StepRow
 from forgelog.recipe.plain import quoted
+from forgelog.recipe.resolved import Recipe
 from forgelog.work.apply import now, settle
 from forgelog.work.changes import replace
 from forgelog.work.fold import SessionLines, applied, in_order
 from forgelog.work.moments import Stamp
-from forgelog.work.state import SessionRecord, State
+from forgelog.work.state import State
 
 
-class Folded(msgspec.Struct, frozen=True, kw_only=True):
-    """The journal, folded."""
+class Past(msgspec.Struct, frozen=True, kw_only=True):
+    """What the journal holds for a review, all of it of real work or all of it of practice."""
 
-    state: State
-    """What stands, at the moment of asking."""
     shown: str
     """The session that is looked at closely; "" where there is none."""
     practice: bool
     """True where it was practice: then everything is told of practice alone."""
+    orders: dict[str, OrderRow] = {}
+    steps: tuple[StepRow, ...] = ()
+    rests: tuple[RestRow, ...] = ()
+    spoilt: tuple[SpoiltRow, ...] = ()
+    sessions: tuple[SessionRow, ...] = ()
+    """Sessions at the fire, oldest first."""
+    followed: frozenset[str] = frozenset()
+    """Sessions that were cut off and went on in another one."""
+    recipes: dict[str, Recipe] = {}
+    """The recipe of each id that was pinned last."""
     states: tuple[State, ...] = ()
     """What stood after each press of the shown session."""
-    heats: dict[str, int] = {}
-    """Heats that were counted in each session."""
-    worked_s: dict[str, float] = {}
-    """Of each session on the work clock."""
-
-    ids: tuple[str, ...] = ()
-    """Sessions at the fire, oldest first: real ones or practice, never both."""
-
-    @property
-    def sessions(self) -> list[SessionRecord]:
-        """The records of these sessions."""
-        records = {session.id: session for session in self.state.sessions}
-        return [records[i] for i in self.ids if i in records]
 
 
-def fold_whole(files: Sequence[SessionLines], session: str | None, at: Stamp | None) -> Folded:
-    """Fold the journal.
+def fold_whole(files: Sequence[SessionLines], session: str | None, at: Stamp | None) -> Past:
+    """Fold the whole journal.
 
     Args:
         files: Every session of the book, whole.
@@ -77,14 +76,19 @@ def fold_whole(files: Sequence[SessionLines], session: str | None, at: Stamp | N
     if at is not None and state.stamp is not None:
         moment = now(state, at)
         state = replace(settle(state, moment), moment=moment)
-    return Folded(
-        state=state,
+    rows = make_rows(state)
+    told = (s for s in state.sessions if s.kind == "floor" and (s.practice > 0.0) == practice)
+    return Past(
         shown=shown,
         practice=practice,
+        orders={order.order: order for order in rows.orders},
+        steps=tuple(r for r in rows.steps if r.practice == practice),
+        rests=tuple(r for r in rows.rests if r.practice == practice),
+        spoilt=tuple(r for r in rows.spoilt if r.practice == practice),
+        sessions=session_rows(sorted(told, key=lambda s: (s.began_s, s.id)), heats, worked_s),
+        followed=frozenset(s.continues for s in state.sessions if s.continues),
+        recipes=latest_recipes(state),
         states=tuple(states),
-        heats=heats,
-        worked_s=worked_s,
-        ids=tuple(i for i, practised in floors.items() if practised == practice),
     )
 
 

@@ -5,60 +5,59 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from forgelog.desk.review_facts import SessionTold, SpanTold, StoodTold, TimelineTold
-from forgelog.desk.review_read import Folded
+from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_words import local_time, minutes, order_words, piece_words, slot_words
+from forgelog.learn.rows import OrderRow, SessionRow
 from forgelog.learn.timeline import Timeline, draw_timeline
 from forgelog.recipe.plain import harmless
 from forgelog.work.queries import steps_of
-from forgelog.work.state import Order, SessionRecord, State
+from forgelog.work.state import State
 
 
-def tell_sessions(folded: Folded, scope: Scope) -> tuple[SessionTold, ...]:
+def tell_sessions(past: Past, scope: Scope) -> tuple[SessionTold, ...]:
     """The sessions at the fire, oldest first."""
-    followed = {s.continues for s in folded.state.sessions if s.continues}
     return tuple(
-        _session(folded, number, session, followed)
-        for number, session in enumerate(folded.sessions, 1)
-        if not scope.session or session.id == scope.session
-        if not scope.recipe or any(o.recipe == scope.recipe for o in _orders(folded, session))
+        _session(past, number, session)
+        for number, session in enumerate(past.sessions, 1)
+        if not scope.session or session.session == scope.session
+        if not scope.recipe or any(o.recipe == scope.recipe for o in _orders(past, session))
     )
 
 
-def _session(
-    folded: Folded, number: int, session: SessionRecord, followed: set[str]
-) -> SessionTold:
-    gone_on = "went on later" if session.id in followed else "not ended"
+def _session(past: Past, number: int, session: SessionRow) -> SessionTold:
+    gone_on = "went on later" if session.session in past.followed else "not ended"
     return SessionTold(
         number=number,
-        session=session.id,
-        began=local_time(session.began_s, session.offset).isoformat(timespec="seconds"),
+        session=session.session,
+        began=local_time(session.began_s, session.offset_min).isoformat(timespec="seconds"),
         who=harmless(session.who),
-        orders=tuple(order_words(order) for order in _orders(folded, session)),
+        orders=tuple(order_words(order) for order in _orders(past, session)),
         method=session.method,
         fire=harmless(session.fire),
         presses=session.presses,
-        heats=folded.heats.get(session.id, 0),
+        heats=session.heats,
         length_min=minutes(session.ended_s - session.began_s),
-        worked_min=minutes(folded.worked_s.get(session.id, 0.0)),
+        worked_min=minutes(session.worked_s),
         ended="ended" if session.ended else gone_on,
         where=harmless(session.where),
     )
 
 
-def _orders(folded: Folded, session: SessionRecord) -> list[Order]:
-    return [folded.state.orders[o] for o in session.orders if o in folded.state.orders]
+def _orders(past: Past, session: SessionRow) -> list[OrderRow]:
+    return [past.orders[o] for o in session.orders if o in past.orders]
 
 
-def tell_timeline(folded: Folded) -> TimelineTold | None:
+def tell_timeline(past: Past) -> TimelineTold | None:
     """The shown session, stretch by stretch; None where there is none."""
-    if not folded.states:
+    if not past.states:
         return None
-    line = draw_timeline(folded.states)
-    record = next(s for s in folded.state.sessions if s.id == folded.shown)
+    line = draw_timeline(past.states)
+    stands = past.states[-1]
+    record = next(s for s in stands.sessions if s.id == past.shown)
     began = local_time(line.began_s, record.offset)
     return TimelineTold(
-        session=folded.shown,
+        session=past.shown,
         began=began.isoformat(timespec="seconds"),
         began_local_s=began.hour * 3600.0 + began.minute * 60.0 + began.second,
         length_min=minutes(line.ended_s - line.began_s),
@@ -68,7 +67,7 @@ def tell_timeline(folded: Folded) -> TimelineTold | None:
         fire_min=minutes(line.fire_s),
         lit_min=minutes(line.lit_s),
         idle_share=None if line.idle_share is None else round(line.idle_share, 3),
-        spans=tuple(_spans(folded.state, line)),
+        spans=tuple(_spans(stands, line)),
         stood=tuple(
             StoodTold(
                 why="paused" if still.paused else "away",

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime, timedelta, timezone
 
+from forgelog.learn.rows import OrderRow, PieceRow
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import Step
@@ -12,7 +14,7 @@ from forgelog.work.queries import component_of
 from forgelog.work.state import Order, State, Workpiece
 
 
-def order_words(order: Order) -> str:
+def order_words(order: Order | OrderRow) -> str:
     """The order as the smith calls it: "orchard gate"."""
     return harmless(order.title or order.label or order.id)
 
@@ -26,6 +28,25 @@ def slot_words(state: State, piece: Workpiece) -> str:
     """The piece within its order: "strap left 1, remade"."""
     slot = piece.slot or f"{component_of(state, piece).name} {piece.serial}"
     return harmless(f"{slot}, remade" if piece.remade_from else slot)
+
+
+def row_slot(row: PieceRow) -> str:
+    """`slot_words` of a row."""
+    slot = row.slot or f"{row.component_name} {row.serial}"
+    return harmless(f"{slot}, remade" if row.remade_from else slot)
+
+
+def row_piece(row: PieceRow, orders: Mapping[str, OrderRow]) -> str:
+    """`piece_words` of a row."""
+    return f"{order_words(orders[row.order])}: {row_slot(row)}"
+
+
+def row_step(row: PieceRow, units: UnitSystem | str = UnitSystem.MM) -> str:
+    """`step_words` of a row."""
+    if not row.do:
+        return harmless(row.step or "rest")
+    words = render(row.do, units)
+    return f"{words}, cycle {row.cycle} of {row.cycles}" if row.cycle else words
 
 
 def step_words(step: Step | None, step_id: str, units: UnitSystem | str = UnitSystem.MM) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from forgelog.learn.records import practice_sessions
 from forgelog.learn.rows import (
     BROKEN,
     KEPT,
@@ -23,6 +22,11 @@ from forgelog.recipe.resolved import Component, Recipe, Step
 from forgelog.work import state as states
 from forgelog.work.queries import component_of, recipe_of
 from forgelog.work.state import Order, RestRecord, SessionRecord, State, Workpiece
+
+
+def practice_sessions(state: State) -> frozenset[str]:
+    """Ids of the sessions that were practice."""
+    return frozenset(session.id for session in state.sessions if session.practice > 0.0)
 
 
 def make_rows(

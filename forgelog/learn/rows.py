@@ -249,6 +249,11 @@ class OrderRow(Row, frozen=True, kw_only=True):
     closed: str | None
     """Why it is closed; None while it is open."""
 
+    @property
+    def id(self) -> str:
+        """The same as `order`."""
+        return self.order
+
 
 class SessionRow(Row, frozen=True, kw_only=True):
     """One session: of work at the fire, or a deed at the desk."""

@@ -80,7 +80,7 @@ def test_the_step_in_which_a_piece_was_spoilt_is_left_out_and_those_before_are_n
     shop.press(200.0, TakenOut(workpiece=RIGHT))
     shop.press(30.0, Scrapped(workpiece=RIGHT, why="burnt", heat=1))
     assert _taken(shop) == [("drift", 6, 4), ("draw", 4, 3)]
-    assert [d.record.scrapped for d in done_steps(shop.state)] == [False, False, True]
+    assert [d.scrapped for d in done_steps(shop.state)] == [False, False, True]
     shop.press(1.0, Scrapped(workpiece=HAMMER, why="cracked"))
     assert _taken(shop) == [("drift", 6, 4), ("draw", 4, 3)]
 

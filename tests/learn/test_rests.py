@@ -30,7 +30,7 @@ def shop() -> Shop:
 
 
 def _verdicts(shop: Shop) -> list[tuple[str, str, str]]:
-    return [(r.piece.id, r.record.step, r.verdict) for r in see_rests(shop.state)]
+    return [(r.workpiece, r.step, r.verdict) for r in see_rests(shop.state)]
 
 
 def _normalised(shop: Shop, step: str, *, verdict: str, counts: bool | None) -> None:
@@ -93,7 +93,7 @@ def test_a_rest_that_ends_the_piece_and_was_not_broken_is_kept(shop: Shop) -> No
     later = Stamp(wall=later_s, steady=later_s, awake=later_s, boot="b")
     settled = settle(shop.state, now(shop.state, later))
     assert settled.pieces[HAMMER].place == "finished"
-    assert ("cool", "kept") in [(r.record.step, r.verdict) for r in see_rests(settled)]
+    assert ("cool", "kept") in [(r.step, r.verdict) for r in see_rests(settled)]
 
 
 def test_skipped_normalising_cycles_come_first_and_kept_rests_last(shop: Shop) -> None:
@@ -160,7 +160,7 @@ def test_a_lost_cycle_of_a_scrapped_piece_no_longer_comes_first(shop: Shop) -> N
     shop.press(1.0, Scrapped(workpiece=HAMMER, why="cracked"))
     shop.forge(RIGHT, "draw", 2)
     shop.press(1.0, RestSkipped(workpiece=RIGHT, step="black", until="black"))
-    assert [r.piece.id for r in see_rests(shop.state)] == [RIGHT, HAMMER]
+    assert [r.workpiece for r in see_rests(shop.state)] == [RIGHT, HAMMER]
     assert [r.over for r in see_rests(shop.state)] == [False, True]
 
 

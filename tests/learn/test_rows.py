@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from forgelog.learn.records import done_steps, practice_sessions
+from forgelog.learn.records import done_steps
 from forgelog.learn.rests import see_rests
-from forgelog.learn.row_making import make_rows, session_rows
+from forgelog.learn.row_making import make_rows, practice_sessions, session_rows
 from forgelog.learn.rows import GaugeRow, RestRow, SpoiltRow
 from forgelog.work.facts import (
     BenchBegun,
@@ -42,7 +42,7 @@ def test_every_step_that_was_done_has_a_row(shop: Shop) -> None:
     ]
     assert rows[0].do == "draw the tail"
     assert (rows[0].mark, rows[0].slot, rows[0].set) == ("right", "strap right 1", 1)
-    assert [(d.record.ended_s, d.key) for d in done_steps(shop.state)] == [
+    assert [(d.ended_s, d.key) for d in done_steps(shop.state)] == [
         (r.ended_s, r.key) for r in rows
     ]
 
@@ -62,7 +62,7 @@ def test_a_rest_has_its_verdict_and_the_sum_behind_it(shop: Shop) -> None:
     )
     assert (left.needed_s, left.rested_s, left.start_degc) == (200.0, 90.0, 850.0)
     assert (right.verdict, right.needed_s) == ("skipped", 0.0)
-    assert {r.piece.id for r in see_rests(shop.state)} == {left.workpiece, right.workpiece}
+    assert {r.workpiece for r in see_rests(shop.state)} == {left.workpiece, right.workpiece}
 
 
 def test_what_went_wrong_says_in_which_step_and_what_was_made_in_its_stead(shop: Shop) -> None:
