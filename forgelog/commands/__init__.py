@@ -22,6 +22,8 @@ COMMANDS = {
     "next": "what to take next at the fire, and why",
     "plan": "the day's run: what is done when, the tools by when, when each order is done",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
+    "evening": "five minutes after the fire: what to put right, and what comes first tomorrow",
+    "rack": "what lies on the rack: bars, offcuts kept and used up",
     "make-demo": "simulate the demo's book again from its seed, or check that it is so",
 }
 """Every command with its line of help. A dash in a name is an underscore in its module."""

@@ -7,7 +7,8 @@ from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
-from forgelog.trade.sections import Section
+from forgelog.trade.sections import Section, parse_section, show_section
+from forgelog.units import UnitSystem, parse_length, show_length
 from forgelog.work.bar import Bar
 from forgelog.work.facts import OffcutKept, OffcutUsed
 from forgelog.work.rack import next_label, rack_now
@@ -66,6 +67,47 @@ def keep_offcut(
         )
     kept = OffcutKept(label=label, section=section, long_mm=long_mm, steel=steel, where=where)
     return write_down(shop, kept, clock=clock)
+
+
+def keep_in_words(
+    shop: Shop,
+    section: str,
+    long: str,
+    *,
+    steel: str,
+    label: str,
+    where: str,
+    clock: Clock | None = None,
+) -> str:
+    """Keep an offcut, as it is written in the shell.
+
+    Returns:
+        A line that says what to write on it.
+
+    Raises:
+        SectionError: the bar is none.
+        UnitError: the length is none.
+        CannotDo: as for `keep_offcut`.
+    """
+    bar, long_mm = parse_section(section), parse_length(long)
+    keep_offcut(shop, bar, long_mm, steel=steel, label=label, where=where, clock=clock)
+    kept = offcuts(shop.again())[-1]
+    return f"write on it: {bar_words(kept, shop.settings.shop.units)}"
+
+
+def rack_words(shop: Shop) -> tuple[str, ...]:
+    """The rack in lines."""
+    return tuple(bar_words(bar, shop.settings.shop.units) for bar in rack(shop))
+
+
+def bar_words(bar: Bar, units: UnitSystem) -> str:
+    """ "K3: 340 mm of 12 mm square, mild, box 2"; "2 bars of 6000 mm, 12 mm square, mild"."""
+    long, section = show_length(bar.long_mm, units), show_section(bar.section, units)
+    rest = ", ".join(filter(None, (harmless(bar.steel), harmless(bar.where))))
+    if bar.offcut:
+        many = f"{bar.count} of " if bar.count > 1 else ""
+        return f"{harmless(bar.label) or 'no label'}: {many}{long} of {section}, {rest}"
+    return f"{bar.count} {'bar' if bar.count == 1 else 'bars'} of {long}, {section}, {rest}"
 
 
 def use_up(shop: Shop, label: str, *, clock: Clock | None = None) -> State:

@@ -39,6 +39,7 @@ _WORDS: dict[type, str] = {
     facts.OrderCost: "cost of the order",
     facts.HoursTold: "hours told",
     facts.Noted: "note",
+    facts.Stowed: "put by",
     facts.FuelUsed: "fuel",
     facts.OffcutKept: "offcut kept",
     facts.OffcutUsed: "offcut used",

@@ -6,6 +6,8 @@ import msgspec
 
 MM_PATTERN = "dddd.d mm"
 INCH_PATTERN = "ddd dd/32 in"
+KG_PATTERN = "ddd.d kg"
+POUND_PATTERN = "ddd.d lb"
 COUNT_PATTERN = "ddd"
 DATE_PATTERN = "dddd-dd-dd"
 
@@ -80,3 +82,10 @@ def length_digits(mm: float, *, in_inches: bool) -> Digits:
         )
     tenths = min(99_999, max(0, round(mm * 10)))
     return Digits(pattern=MM_PATTERN, digits=f"{tenths:05}", at=3, whole=4)
+
+
+def mass_digits(kg: float, *, in_pounds: bool) -> Digits:
+    """A mass as a scale shows it, to a tenth; the whole kg or pounds are under the key."""
+    tenths = min(9999, max(0, round((kg / 0.45359237 if in_pounds else kg) * 10)))
+    pattern = POUND_PATTERN if in_pounds else KG_PATTERN
+    return Digits(pattern=pattern, digits=f"{tenths:04}", at=2, whole=3)

@@ -8,6 +8,7 @@ from typing import Protocol
 from textual import events
 from textual._time import get_time
 
+from forgelog.desk.faults import note_fault
 from forgelog.floor.view import View
 from forgelog.screens.entry import Entry, entry_view, sent_by
 from forgelog.screens.far import far
@@ -42,15 +43,23 @@ class Session(Protocol):
 class FloorScreen(PagedScreen):
     """The floor of one session."""
 
-    def __init__(self, session: Session, *, now: Callable[[], float] = get_time) -> None:
+    def __init__(
+        self,
+        session: Session,
+        *,
+        now: Callable[[], float] = get_time,
+        evening: Callable[[], PagedScreen] | None = None,
+    ) -> None:
         """Make it.
 
         Args:
             session: Whose floor it is.
             now: A steady clock for the flash, seconds.
+            evening: Makes the page that is offered once the day has been ended; None for none.
         """
         super().__init__()
         self.session = session
+        self.evening = evening
         self.now = now
         self.entry: Entry | None = None
         self.rung: frozenset[str] = frozenset()
@@ -168,10 +177,23 @@ class FloorScreen(PagedScreen):
         return (f"NOT YET ON DISK: {why}" if why else "NOT YET ON DISK",)
 
     def leave(self, view: View) -> None:
-        """The session is over: go back to where the smith came from."""
+        """The session is over: the evening is offered, else back to where the smith came from."""
         self.house.keep_view(view.far)
         self.house.close_all()
-        if len(self.house.screen_stack) > 1:
+        page = self.evening_page()
+        if page is not None:
+            self.house.switch_screen(page)
+        elif len(self.house.screen_stack) > 1:
             self.house.pop_screen()
         else:
             self.house.exit(return_code=0)
+
+    def evening_page(self) -> PagedScreen | None:
+        """The page that is offered; None where there is none, or the book cannot be read for it."""
+        if self.evening is None:
+            return None
+        try:
+            return self.evening()
+        except Exception as fault:
+            note_fault(fault, "opening the evening")
+            return None

@@ -16,7 +16,8 @@ from forgelog.screens.page import Page
 if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
-RESUME, TAKE, PLAN, SUMS, DEVICE, LEAVE = "resume", "take", "plan", "sums", "device", "leave"
+RESUME, TAKE, PLAN, EVENING, REVIEW = "resume", "take", "plan", "evening", "review"
+SUMS, DEVICE, LEAVE = "sums", "device", "leave"
 
 
 class HomeScreen(FourKeyScreen):
@@ -120,6 +121,9 @@ class HomeScreen(FourKeyScreen):
         rows.append(Item(id=TAKE, words="take an order", title=title))
         if any(not order.held for order in self.orders.orders):
             rows.append(Item(id=PLAN, words="plan the day"))
+        words = "the evening: five minutes after the fire"
+        rows.append(Item(id=EVENING, words=words, title="AFTER THE FIRE"))
+        rows.append(Item(id=REVIEW, words="look back over all sessions"))
         rows.extend(self.read_items() if self.rest is not None else ())
         rows.append(Item(id=SUMS, words="the sums of the trade", title="SUMS"))
         rows.append(Item(id=DEVICE, words="keys, bell and view", title="THIS DEVICE"))
@@ -192,6 +196,8 @@ class HomeScreen(FourKeyScreen):
             RESUME: Meaning("go on where it was cut off", self.go_on),
             TAKE: Meaning("choose a recipe", self.to_recipes),
             PLAN: Meaning("plan the day", self.open_plan),
+            EVENING: Meaning("open it", self.open_evening),
+            REVIEW: Meaning("open the review", partial(self.open_review, None)),
             SUMS: Meaning("open them", self.open_sums),
             DEVICE: Meaning("open it", self.open_device),
             LEAVE: Meaning("leave forgelog", self.back),
@@ -258,11 +264,14 @@ class HomeScreen(FourKeyScreen):
         """Go on with the session that was cut off."""
         from forgelog.desk.learnt_memory import learnt_so_far
         from forgelog.desk.session import resume
+        from forgelog.screens.evening import evening_after
         from forgelog.screens.floor import FloorScreen, Session
 
         shop = self.shop.again()
+        evening = None
         try:
             session: Session = resume(shop, clock=self.clock, learnt=learnt_so_far(shop))
+            evening = partial(evening_after, self.shop, self.clock)
         except FloorTaken:
             from forgelog.desk.onlooker import look_on
 
@@ -270,7 +279,7 @@ class HomeScreen(FourKeyScreen):
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
-        self.house.push_screen(FloorScreen(session))
+        self.house.push_screen(FloorScreen(session, evening=evening))
 
     def open_layout(self, orders: list[str]) -> None:
         """Lay out some orders."""
@@ -313,6 +322,12 @@ class HomeScreen(FourKeyScreen):
             self.message = str(problem).split("\n")[0]
             return
         self.house.push_screen(page)
+
+    def open_evening(self) -> None:
+        """What the record still wants to know."""
+        from forgelog.screens.evening import evening_after
+
+        self.house.push_screen(evening_after(self.shop, self.clock))
 
     def open_plan(self) -> None:
         """The plan of the day on every open order."""

@@ -258,10 +258,13 @@ class LayoutScreen(FourKeyScreen):
 
     def light(self) -> None:
         """Begin the session."""
+        from forgelog.screens.evening import evening_after
         from forgelog.screens.floor import FloorScreen, Session
 
+        evening = None
         try:
             session: Session = self.begun()
+            evening = partial(evening_after, self.shop, self.clock)
         except FloorTaken:
             from forgelog.desk.onlooker import look_on
 
@@ -270,7 +273,7 @@ class LayoutScreen(FourKeyScreen):
             self.message = str(problem).split("\n")[0]
             return
         self.house.change_device(with_light(self.house.device, self.chosen("light")))
-        self.house.switch_screen(FloorScreen(session))
+        self.house.switch_screen(FloorScreen(session, evening=evening))
 
     def begun(self) -> FloorSession:
         """The session, with what the journal has taught."""

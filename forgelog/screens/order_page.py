@@ -135,7 +135,8 @@ class OrderPage(FourKeyScreen):
         if digits is None or taken is None:
             return
         if self.tried(partial(taken, digits.text)):
-            self.digits = None
+            # What was taken may have asked for the next number at once.
+            self.digits = None if self.digits is digits else self.digits
             self.renew()
 
     def tried(self, deed: Callable[[], object]) -> bool:

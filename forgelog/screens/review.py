@@ -24,8 +24,27 @@ WIDEST = 120
 class ReviewScreen(FourKeyScreen):
     """Pages of a review; ENTER leads to what nobody pressed."""
 
-    def __init__(self, shop: Shop, session: str | None = None, recipe: str | None = None) -> None:
+    def __init__(
+        self,
+        shop: Shop,
+        session: str | None = None,
+        recipe: str | None = None,
+        *,
+        only_questions: bool = False,
+    ) -> None:
+        """Make it.
+
+        Args:
+            shop: The book, opened just now.
+            session: Tells of this session alone; None of all.
+            recipe: Tells of this recipe alone; None of all.
+            only_questions: Asks for the heats that nobody pressed, and is left after the last.
+
+        Raises:
+            CannotDo: there is no such session, or nothing was worked from that recipe.
+        """
         super().__init__()
+        self.only_questions = only_questions
         self.shop = shop
         self.scope = (session, recipe)
         self.review = review_of(shop, session, recipe)
@@ -41,6 +60,8 @@ class ReviewScreen(FourKeyScreen):
         self.choice = 0
         self.passed: frozenset[tuple[str, str]] = frozenset()
         """Questions that were left open for now."""
+        if only_questions:
+            self.asking = next(iter(self.left_to_ask()), None)
 
     def head(self) -> tuple[str, str, str]:
         """Practice is said; how far the pages are."""
@@ -145,6 +166,8 @@ class ReviewScreen(FourKeyScreen):
         self.choice = 0
         if self.asking is not None:
             self.settle()
+        elif self.only_questions:
+            self.back()
 
     def next_choice(self) -> None:
         """The choice further down."""
@@ -161,6 +184,8 @@ class ReviewScreen(FourKeyScreen):
         """Back to the pages."""
         self.asking = None
         self.passed = frozenset()
+        if self.only_questions:
+            self.back()
 
     def answer(self, ask: AskHeats, choice: str) -> None:
         """Write the answer down, or ask with larger numbers."""

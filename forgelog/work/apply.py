@@ -67,6 +67,7 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.TakenAnyway: mends.taken_anyway,
     facts.ToolSeen: mends.tool_seen,
     facts.Noted: mends.noted,
+    facts.Stowed: mends.stowed,
     facts.FuelUsed: sessions.fuel_used,
     facts.OffcutKept: rack.offcut_kept,
     facts.OffcutUsed: rack.offcut_used,

@@ -26,6 +26,7 @@ from forgelog.work.facts import (
     Noted,
     Scrapped,
     StepReopened,
+    Stowed,
     Swapped,
     TakenAnyway,
     ToolSeen,
@@ -372,6 +373,14 @@ def tool_seen(state: State, fact: ToolSeen) -> State:
     return replace(  # type: ignore[no-any-return]
         state, tools={**state.tools, fact.tool: (fact.state, fact.setting)}
     )
+
+
+def stowed(state: State, fact: Stowed) -> State:
+    """Where it lies; not for what is under way, nor for what lies with the scrap."""
+    piece = piece_at(state, fact.workpiece)
+    if piece.place in (HAND, FIRE, SCRAPPED):
+        raise CannotBe(f"{piece.id} is {piece.place}")
+    return put(state, replace(piece, where=fact.where))
 
 
 def noted(state: State, fact: Noted) -> State:

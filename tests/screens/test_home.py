@@ -144,6 +144,8 @@ async def test_one_order_goes_from_home_to_the_fire_and_back(
         await pilot.press("q")
         await until_shown(pilot, "leave the list")
         await pilot.press("enter")
+        await until_shown(pilot, "EVENING")
+        await pilot.press("backspace")
         await until_shown(pilot, "OPEN ORDERS")
         await until_shown(pilot, "PAST SESSIONS")
     state = day.shop.again().state
@@ -275,6 +277,22 @@ async def test_a_changed_size_is_asked_about_before_the_fire_is_lit(
         await until_shown(pilot, "light the fire, begin")
     pinned = shop.again().state.orders[order.id].pins[-1]
     assert pinned.sizes_mm["drop"] == 80.0
+
+
+async def test_home_leads_to_the_evening_and_to_the_review(
+    day: Day, shop: Shop, clock: FakeClock
+) -> None:
+    taken(shop, clock, "orchard gate")
+    day = Day(shop, clock)
+    async with day.app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "orchard gate")
+        await choose(pilot, "the evening: five minutes after the fire")
+        await until_shown(pilot, "that was the evening: leave")
+        await pilot.press("backspace")
+        await choose(pilot, "look back over all sessions")
+        await until_shown(pilot, "No work at the fire is written down yet.")
+        await pilot.press("backspace")
+        await until_shown(pilot, "OPEN ORDERS")
 
 
 async def test_home_can_be_left_with_four_keys(day: Day) -> None:

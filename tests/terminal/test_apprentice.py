@@ -170,6 +170,8 @@ def test_the_blind_apprentice_finishes_an_order_by_the_bottom_line_alone(
             assert apprentice.presses < MOST_PRESSES, terminal.text()
             apprentice.works()
         terminal.press("enter")
+        terminal.wait_for("EVENING")
+        terminal.press("backspace")
         terminal.wait_for("HOME")
         terminal.press("ctrl+c")
         assert terminal.wait_exit() == 0

@@ -32,6 +32,7 @@ from forgelog.work.facts.heats import (
     PutInFire,
     StepFinished,
     StepReopened,
+    Stowed,
     TakenOut,
 )
 from forgelog.work.facts.money import (
@@ -145,6 +146,7 @@ __all__ = [
     "SizeChanged",
     "StepFinished",
     "StepReopened",
+    "Stowed",
     "Swapped",
     "TakenAnyway",
     "TakenOut",
@@ -201,6 +203,7 @@ AnyFact = (
     | LotSpoilt
     | ToolSeen
     | Noted
+    | Stowed
     | FuelUsed
     | OffcutKept
     | OffcutUsed

@@ -64,6 +64,13 @@ class LaidAside(Fact, frozen=True, kw_only=True, tag="laid aside"):
     counted: bool = True
 
 
+class Stowed(Fact, frozen=True, kw_only=True, tag="stowed"):
+    """Where a piece lies, told afterwards; nothing else about it changes."""
+
+    workpiece: str
+    where: str
+
+
 class HeatsCorrected(Fact, frozen=True, kw_only=True, tag="heats corrected"):
     """How many heats a step really took."""
 
