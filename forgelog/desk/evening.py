@@ -21,6 +21,7 @@ from forgelog.desk.review_words import day_words, local_time, order_words
 from forgelog.desk.shop import Shop
 from forgelog.floor.list_else import PLACES_TO_LIE
 from forgelog.floor.names import kind_name, number_of
+from forgelog.learn.row_making import make_rows
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import Stock
 from forgelog.trade.sections import Section, show_section
@@ -140,7 +141,7 @@ def evening(shop: Shop, *, clock: Clock | None = None) -> Evening:
     return Evening(
         session=session,
         day=day_words(local_time(offset[0], offset[1])) if session else "",
-        heats=ask_heats(state, Scope(units=units), practice=shop.is_practice_copy),
+        heats=_heats(shop, units),
         lying=_lying(state, mine),
         places=_places(state),
         fuel=_fuel(state, session, lit, units) if lit is not None else None,
@@ -180,6 +181,12 @@ def _last_session(shop: Shop) -> tuple[str, tuple[float, int], FireLit | None]:
     # A session that goes on from one that was cut off names its orders in its first line alone.
     orders = fire.orders or header.orders
     return header.session, (at.wall, at.offset), msgspec.structs.replace(fire, orders=orders)
+
+
+def _heats(shop: Shop, units: UnitSystem) -> tuple[AskHeats, ...]:
+    rows = make_rows(shop.state)
+    done = [row for row in rows.steps if row.practice == shop.is_practice_copy]
+    return ask_heats(done, {row.order: row for row in rows.orders}, Scope(units=units))
 
 
 def _lying(state: State, mine: list[Workpiece]) -> tuple[Lying, ...]:
