@@ -56,20 +56,14 @@ def run(args: argparse.Namespace) -> int:
 def learnt_words(book: str, recipe: str) -> dict[tuple[str, str, str], str]:
     """What the named book has taught of this recipe's steps: "4 (3 to 5 most often) ..."."""
     from forgelog.desk.errors import CannotDo
+    from forgelog.desk.learnt import heats_in_words
     from forgelog.desk.learnt_memory import learnt_so_far
     from forgelog.desk.shop import open_shop
 
     try:
-        taught = learnt_so_far(open_shop(book))
+        return heats_in_words(learnt_so_far(open_shop(book)), recipe)
     except CannotDo:
         return {}  # A folder that holds recipes and no journal has taught nothing yet.
-    return {
-        (component, step, method): (
-            f"{heats.heats} ({heats.low} to {heats.high} most often), from {heats.records} of yours"
-        )
-        for (of, component, step, method), heats in taught.items()
-        if of == recipe
-    }
 
 
 def sizes_of(words: list[str]) -> dict[str, float]:

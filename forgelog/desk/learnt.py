@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from forgelog.floor.settings import LearntHeats
 from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey, learn_heats
@@ -64,6 +64,31 @@ def shown_heats(learnt: LearntSteps, key: StepKey, planned: int) -> LearntHeats 
         high=heats.shown_high,
         records=heats.records,
     )
+
+
+def heats_in_words(
+    learnt: Mapping[StepKey, LearntHeats], recipe: str
+) -> dict[tuple[str, str, str], str]:
+    """What a recipe's steps have taken so far, by component, step and method, for sheets.
+
+    Args:
+        learnt: Of all recipes.
+        recipe: Id of the recipe.
+
+    Returns:
+        Words like "4 (3 to 5 most often), from 7 of yours".
+    """
+    return {
+        (component, step, method): f"{_range(heats)}, from {heats.records} of yours"
+        for (of, component, step, method), heats in learnt.items()
+        if of == recipe
+    }
+
+
+def _range(heats: LearntHeats) -> str:
+    if heats.low == heats.high:
+        return f"{heats.heats} most often"
+    return f"{heats.heats} ({heats.low} to {heats.high} most often)"
 
 
 def latest_recipes(state: State) -> dict[str, Recipe]:

@@ -21,6 +21,9 @@ Learnt = Mapping[tuple[str, str, str], str]
 CAUTION = "!"
 """The label of a fact that is a caution."""
 
+GAUGE = "Gauge"
+"""The label of a size that is gauged, before the dialect has its say."""
+
 _PLACES = {"draught": "in a draught", "fire": "in the banked fire"}
 
 _METHOD_WORDS = {
@@ -72,7 +75,11 @@ class StepWords:
 
     def facts(self, component: Component, step: Step) -> Iterator[Fact]:
         """All that is to be known of a step, in the order in which it is wanted."""
-        yield from self._plan(component, step)
+        yield from self.plan(component, step)
+        yield from self.work(step)
+
+    def work(self, step: Step) -> Iterator[Fact]:
+        """What is done and how, with what, and what to look out for."""
         if step.says:
             yield Fact("", self.prose(step.says))
         if target := self.target(step):
@@ -82,7 +89,7 @@ class StepWords:
             if names:
                 yield Fact(title, "; ".join(names))
         for gauge in step.gauges:
-            yield Fact(self.say("Gauge"), self.gauge(gauge))
+            yield Fact(self.say(GAUGE), self.gauge(gauge))
         if step.rest is not None:
             yield from self._rest(step)
         for title, prose in (
@@ -129,7 +136,8 @@ class StepWords:
         """Words in the shop's dialect."""
         return in_dialect(words, self.look.dialect)
 
-    def _plan(self, component: Component, step: Step) -> Iterator[Fact]:
+    def plan(self, component: Component, step: Step) -> Iterator[Fact]:
+        """Heats, times and temperatures."""
         if step.heats:
             heats = [
                 self._heats(component, step, method) for method in METHODS if method in step.heats

@@ -1,0 +1,100 @@
+"""Makes a sheet: asks the desk, sets it, and hands it to the desk to be kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import msgspec
+
+from forgelog.desk.clock import Clock
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.orders import find_order
+from forgelog.desk.sheet_file import keep_sheet, sheet_name
+from forgelog.desk.shop import Shop
+from forgelog.sheets.blocks import Sheet
+from forgelog.work.state import Order
+
+
+class Wanted(msgspec.Struct, frozen=True, kw_only=True):
+    """Which sheet is wanted, and how."""
+
+    kind: str
+    """One of KINDS."""
+    order: str = ""
+    """As the smith names it."""
+    paper: str = ""
+    """a4 or letter; "" for what goes with the shop's units."""
+    text: bool = False
+    """True for lines in place of a page."""
+    customer: bool = False
+    plan: bool = False
+
+
+class Made(msgspec.Struct, frozen=True, kw_only=True):
+    """A sheet that was set."""
+
+    name: str
+    """Of its file."""
+    text: str
+    """The whole of it."""
+
+
+def set_sheet(shop: Shop, wanted: Wanted, *, clock: Clock | None = None) -> Made:
+    """Set a sheet.
+
+    Args:
+        shop: The book, opened just now.
+        wanted: Which one.
+        clock: None for the book's own.
+
+    Raises:
+        CannotDo: there is no such order, or nothing to tell of it.
+    """
+    from forgelog.desk.as_lit import clock_of
+
+    sheet, inch, names = _told(shop, wanted, clock or clock_of(shop))
+    if wanted.text:
+        from forgelog.sheets.text import set_lines
+
+        return Made(name=sheet_name(wanted.kind, *names, ending="txt"), text=set_lines(sheet))
+    from forgelog.sheets.html import set_page
+
+    paper = wanted.paper or ("letter" if inch else "a4")
+    return Made(name=sheet_name(wanted.kind, *names), text=set_page(sheet, paper))
+
+
+def keep(shop: Shop, made: Made) -> Path:
+    """Keep it in the book; return where it lies.
+
+    Raises:
+        CannotDo: the disk does not take it.
+    """
+    return keep_sheet(shop, made.name, made.text)
+
+
+def _order(shop: Shop, name: str) -> Order:
+    """An open order if one is meant: closed ones are read only where none is."""
+    try:
+        return find_order(shop.state, name)
+    except CannotDo:
+        return find_order(shop.whole_state, name)
+
+
+def _told(shop: Shop, wanted: Wanted, clock: Clock) -> tuple[Sheet, bool, tuple[str, ...]]:
+    """The sheet, whether the shop works in inches, and what names the file."""
+    order = _order(shop, wanted.order)
+    names = (order.label, order.id)
+    match wanted.kind:
+        case "job":
+            from forgelog.desk.job import job_of
+            from forgelog.sheets.job import job_sheet
+
+            job = job_of(shop, order, customer=wanted.customer, plan=wanted.plan, clock=clock)
+            return job_sheet(job), job.inch, names
+        case "pack":
+            from forgelog.desk.pack import pack_of
+            from forgelog.sheets.pack import pack_sheet
+
+            pack = pack_of(shop, order, customer=wanted.customer, clock=clock)
+            return pack_sheet(pack), pack.inch, names
+    raise CannotDo(f"there is no sheet of the kind {wanted.kind}")
