@@ -7,6 +7,7 @@ named like the fields of the readout; keys may be added, none goes or changes it
     steps_done, steps, customer_file, problems[], notes[],
     sizes[]      name, mm, shown, says, given
     bars[]       component, name, section, shown, cut_mm, cut, given, own, own_cut
+    customer     null, or name, address[], notes, more[], problem
     bought[]     id, name, count, says, component, mass_kg
     pieces[]     id, slot, place, step, done, steps, where, note
 """
@@ -38,6 +39,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="NAME=LENGTH",
         help='a size of the customer\'s, like post=120mm or "post=4 3/4 in"; may be repeated',
     )
+    take.add_argument(
+        "--for",
+        dest="customer",
+        default="",
+        metavar="NAME",
+        help="who it is for; kept in a file of its own, customers/ORDER.toml",
+    )
     take.add_argument("--promised", default="", metavar="DATE", help="YYYY-MM-DD")
     listing = deeds.add_parser("list", help="open orders, the next one promised first")
     listing.add_argument("--closed", action="store_true", help="closed ones as well")
@@ -53,6 +61,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="COMPONENT=BAR",
         help='like "strap=40 x 10 mm flat", or strap=recipe for the recipe\'s own again',
     )
+    customer = _on_order(deeds, "for", "say who it is for, where nobody is named yet")
+    customer.add_argument("name", help="a name; the rest goes into customers/ORDER.toml by hand")
     hold = _on_order(deeds, "hold", "nothing is to be done on it for now")
     hold.add_argument("why", nargs="?", default="", help="a few words")
     _on_order(deeds, "free", "it may be worked on again")
@@ -80,9 +90,12 @@ def _on_order(deeds: argparse._SubParsersAction, name: str, says: str) -> argpar
 
 
 def _take(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.customers import customer_name, note_customer
+    from forgelog.desk.errors import CannotDo
     from forgelog.desk.order_view import order_shown
     from forgelog.desk.orders import read_sizes, take_order
 
+    name = customer_name(args.customer)
     order = take_order(
         shop,
         args.recipe,
@@ -92,8 +105,16 @@ def _take(shop: Shop, args: argparse.Namespace) -> int:
         sizes_mm=read_sizes(args.size),
         promised=args.promised,
     )
+    not_noted = ""
+    try:
+        if name:
+            note_customer(shop, order, name)
+    except CannotDo as problem:
+        not_noted = str(problem)
     print("taken: ", end="")
     _print_order(order_shown(shop.again(), order))
+    if not_noted:
+        raise Refused(f"the order is taken; {not_noted}")
     return CLEAN
 
 
@@ -160,6 +181,15 @@ def _bar(shop: Shop, args: argparse.Namespace) -> int:
     return CLEAN
 
 
+def _for(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.customers import note_customer
+    from forgelog.desk.orders import find_order
+
+    order = find_order(shop.state, args.order)
+    note_customer(shop, order, args.name)
+    return _now(shop, order.id)
+
+
 def _hold(shop: Shop, args: argparse.Namespace) -> int:
     from forgelog.desk.orders import find_order, hold_order
 
@@ -198,6 +228,7 @@ _DEEDS = {
     "show": _show,
     "size": _size,
     "bar": _bar,
+    "for": _for,
     "hold": _hold,
     "free": _free,
     "promise": _promise,

@@ -9,21 +9,24 @@ from forgelog.recipe.plain import shortened
 
 
 def order_rows(orders: Sequence[OrderShown]) -> list[str]:
-    """One line an order, in columns: letter, label, title, how far, promised, what holds it up."""
+    """One line an order: letter, label, title, who for, how far, promised, what holds it up."""
     table = [
         (
             order.letter or "-",
             shortened(order.label, 16),
             shortened(order.title, 32),
+            _for(order),
             order.progress.words,
             order.promised or "no date",
             _standing(order),
         )
         for order in orders
     ]
-    wide = [max(len(row[i]) for row in table) for i in range(5)] if table else []
+    wide = [max(len(row[i]) for row in table) for i in range(6)] if table else []
     return [
-        "  ".join([*(cell.ljust(wide[i]) for i, cell in enumerate(row[:5])), row[5]]).rstrip()
+        "  ".join(
+            [*(cell.ljust(wide[i]) for i, cell in enumerate(row[:6]) if wide[i]), row[6]]
+        ).rstrip()
         for row in table
     ]
 
@@ -37,7 +40,7 @@ def order_lines(order: OrderShown) -> list[str]:
         f"  taken     {order.taken}",
         f"  promised  {order.promised or 'no date'}",
         f"  how far   {order.progress.words}",
-        f"  customer  {order.customer_file}",
+        *_customer(order),
     ]
     if standing := _standing(order):
         lines.append(f"  stands    {standing}")
@@ -55,6 +58,22 @@ def order_lines(order: OrderShown) -> list[str]:
         lines.append(f"  {piece.slot:<20} {piece.place}{where}, {far}, {step}{note}")
     lines.extend(f"  ! {problem}" for problem in order.problems)
     return lines
+
+
+def _for(order: OrderShown) -> str:
+    name = order.customer.name if order.customer is not None else ""
+    return f"for {shortened(name, 24)}" if name else ""
+
+
+def _customer(order: OrderShown) -> list[str]:
+    one = order.customer
+    if one is None:
+        return [f"  customer  {order.customer_file} (not there)"]
+    lines = [f"  for       {one.name or 'no name'} ({order.customer_file})"]
+    lines += [f"            {line}" for line in one.address]
+    lines += [f"            {one.notes}"] if one.notes else []
+    lines += [f"            {line}" for line in one.more]
+    return lines + ([f"  look at   {one.problem}"] if one.problem else [])
 
 
 def _bar(bar: BarShown) -> str:

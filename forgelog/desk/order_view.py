@@ -5,6 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from forgelog.desk.bought import BoughtShown, to_buy
+from forgelog.desk.customers import CustomerShown, customer_of
 from forgelog.desk.dates import due_words as due_words
 from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
@@ -94,6 +95,8 @@ class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
     steps: int
     customer_file: str
     """Path in the book; the smith's own file, which may be there or not."""
+    customer: CustomerShown | None = None
+    """What that file says; None where it is not there."""
     problems: tuple[str, ...] = ()
     """Why it could not be worked on as it is."""
     notes: tuple[str, ...] = ()
@@ -146,6 +149,7 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
         steps_done=far.done,
         steps=far.steps,
         customer_file=f"customers/{order.id}.toml",
+        customer=customer_of(shop, order.id),
         problems=problems,
         notes=tuple(map(harmless, order.notes)),
         pieces=tuple(_piece(shop, state, p) for p in pieces_of(state, order.id)),

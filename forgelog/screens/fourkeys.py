@@ -91,6 +91,14 @@ class FourKeyScreen(PagedScreen):
         """A question has just come up: a bounce of the key before it must not answer it."""
         self.ready_at = get_time() + self.house.settle_s
 
+    def back_with(self, message: str) -> None:
+        """Leave this page; the one below it says the message."""
+        stack = self.house.screen_stack
+        below = stack[-2] if len(stack) > 1 else None
+        if message and isinstance(below, FourKeyScreen):
+            below.message = message
+        self.back()
+
     def back(self) -> None:
         """Leave this page for the one below it, or the program."""
         if len(self.house.screen_stack) > 1:

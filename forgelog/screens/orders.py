@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from forgelog.desk.customers import note_customer
 from forgelog.desk.order_view import OrderShown, order_shown
 from forgelog.desk.orders import (
     change_sizes,
@@ -68,12 +69,36 @@ class OrderScreen(OrderPage):
                 right="held" if held else "",
             ),
             Item(id="close", words="close it: delivered, or called off"),
+            *self.customer_items(),
             *sizes,
             *bought,
         )
 
+    def customer_items(self) -> tuple[Item, ...]:
+        """Who it is for, where it goes, and what the smith noted of the way there."""
+        one = self.shown.customer
+        if one is None:
+            return (Item(id="customer", words="who for", right="nobody named", title="WHO FOR"),)
+        rows = [("who for", one.name or "no name")]
+        rows += [("", line) for line in one.address]
+        rows += [("notes", one.notes)] if one.notes else []
+        rows += [("", line) for line in one.more]
+        rows += [("look at", one.problem)] if one.problem else []
+        return tuple(
+            Item(
+                id=f"customer {i}",
+                words=f"{what}: {says}" if what else f"    {says}",
+                title="WHO FOR" if i == 0 else "",
+            )
+            for i, (what, says) in enumerate(rows)
+        )
+
     def choose(self, item: Item) -> Meaning:
         """ENTER on a row."""
+        if item.id == "customer":
+            return Meaning("say who it is for", self.ask_customer)
+        if item.id.startswith("customer "):
+            return Meaning("the order's customer file says so")
         if item.id == "date":
             return Meaning("set the date", self.ask_date)
         if item.id == "no date":
@@ -107,6 +132,14 @@ class OrderScreen(OrderPage):
         self.shop = shop.again()
         self.shown = order_shown(self.shop, self.shop.state.orders[self.order_id])
         self.renew()
+
+    def ask_customer(self) -> None:
+        """Who it is for."""
+        self.ask_text("who for", self.set_customer)
+
+    def set_customer(self, text: str) -> None:
+        """The name, into a file of its own."""
+        self.change(lambda shop, order: note_customer(shop, order, text))
 
     def hold(self) -> None:
         """Hold it, or work on it again."""

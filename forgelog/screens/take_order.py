@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from forgelog.desk.customers import customer_name, note_customer
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.orders import at_sizes, date_of, take_order
 from forgelog.desk.shop import Shop
@@ -37,6 +38,7 @@ class TakeOrderScreen(OrderPage):
         self.recipe = shop.recipe(recipe)
         self.count = 1
         self.promised = ""
+        self.customer = ""
         self.sizes_mm = dict(at_sizes(self.recipe, {}).sizes_mm)
         self.given: dict[str, float] = {}
         self.renew()
@@ -60,6 +62,7 @@ class TakeOrderScreen(OrderPage):
         return (
             Item(id="take", words="take this order", title="WHEN ALL IS RIGHT"),
             Item(id="count", words="how many sets", right=str(self.count), title="WHAT"),
+            Item(id="customer", words="who for", right=self.customer or "nobody named"),
             Item(id="date", words="promised for", right=self.promised or "no date"),
             *((Item(id="no date", words="no date after all"),) if self.promised else ()),
             *sizes,
@@ -71,11 +74,21 @@ class TakeOrderScreen(OrderPage):
             return Meaning("take the order", self.take)
         if item.id == "count":
             return Meaning("set how many", self.ask_count)
+        if item.id == "customer":
+            return Meaning("say who it is for", self.ask_customer)
         if item.id == "date":
             return Meaning("set the date", self.ask_date)
         if item.id == "no date":
             return Meaning("promise no date", self.drop_date)
         return Meaning("set this size", partial(self.ask_size, item.id.removeprefix("size ")))
+
+    def ask_customer(self) -> None:
+        """Who it is for."""
+        self.ask_text("who for", self.set_customer)
+
+    def set_customer(self, text: str) -> None:
+        """The name; it goes into a file of its own, never into the journal."""
+        self.customer = customer_name(text)
 
     def ask_count(self) -> None:
         """How many sets."""
@@ -115,18 +128,26 @@ class TakeOrderScreen(OrderPage):
         self.given = given
 
     def take(self) -> None:
-        """Write the order down."""
+        """Write the order down, and who it is for."""
+        problem = ""
 
         def deed() -> None:
+            nonlocal problem
+            shop = self.shop.again()
             order = take_order(
-                self.shop.again(),
+                shop,
                 self.recipe.id,
                 count=self.count,
                 sizes_mm=self.given,
                 promised=self.promised,
             )
+            if self.customer:
+                try:
+                    note_customer(shop, order, self.customer)
+                except CannotDo as not_noted:
+                    problem = f"the order is taken; {not_noted}"
             if self.on_taken is not None:
                 self.on_taken(order.id)
 
         if self.tried(deed):
-            self.back()
+            self.back_with(problem)

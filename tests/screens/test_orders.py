@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from textual.pilot import Pilot
 
 from forgelog.book.new_book import make_book
+from forgelog.desk.customers import customer_of
 from forgelog.desk.orders import take_order
 from forgelog.desk.shop import Shop
 from forgelog.screens.digits import count_digits, date_digits, length_digits
@@ -97,9 +98,16 @@ async def test_an_order_is_taken_with_four_keys(shop: Shop) -> None:
         await choose(pilot, "promised for")
         await pilot.press(*"20270615", "enter")
         await until_shown(pilot, "2027-06-15")
+        await choose(pilot, "who for")
+        await until_shown(pilot, "WHO FOR: ")
+        await pilot.press(*"Annab", "backspace", "space", *"Orchard", "enter")
+        await until_shown(pilot, "Anna Orchard")
         await choose(pilot, "take this order")
         await until(pilot, lambda: not app.is_running)
     (order,) = orders(shop)
+    customer = customer_of(shop, order.id)
+    assert customer is not None
+    assert customer.name == "Anna Orchard"
     assert (order.count, order.sizes_mm, order.promised) == (3, {"drop": 61.0}, "2027-06-15")
 
 
@@ -169,3 +177,37 @@ async def test_closing_is_asked_and_answered_by_another_key(shop: Shop) -> None:
         await pilot.press("space")
         await until(pilot, lambda: not app.is_running)
     assert orders(shop)[0].closed is not None
+
+
+async def test_who_an_order_is_for_is_said_later_and_shown(shop: Shop) -> None:
+    order = take_order(shop, "test-pin", label="gate")
+    app = TestApp(lambda app: OrderScreen(shop.again(), order.id))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "nobody named")
+        await choose(pilot, "who for")
+        await until_shown(pilot, "WHO FOR: ")
+        await pilot.press("tab")
+        await until_shown(pilot, "nobody named")
+        await choose(pilot, "who for")
+        await pilot.press(*"Ben", "enter")
+        await until_shown(pilot, "who for: Ben")
+    customer = customer_of(shop, order.id)
+    assert customer is not None
+    assert customer.name == "Ben"
+
+
+async def test_where_the_name_cannot_be_kept_the_order_is_taken_and_it_is_said(shop: Shop) -> None:
+    (shop.book / "customers").rmdir()
+    (shop.book / "customers").write_text("a file where a folder should be")
+    app = TestApp(lambda app: OrderScreen(shop.again(), first.id))
+    first = take_order(shop, "test-pin", label="gate")
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "promised for")
+        app.push_screen(TakeOrderScreen(shop.again(), "test-pin"))
+        await until_shown(pilot, "take the order")
+        await choose(pilot, "who for")
+        await pilot.press(*"Ben", "enter")
+        await until_shown(pilot, ". Ben")
+        await choose(pilot, "take this order")
+        await until_shown(pilot, "customers is no folder")
+    assert len(orders(shop)) == 2
