@@ -11,6 +11,7 @@ from forgelog.floor.names import short_name
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
 from forgelog.recipe.resolved import METHODS
+from forgelog.work.causes import CAUSES
 from forgelog.work.facts import (
     CooledInWater,
     Cracked,
@@ -38,7 +39,6 @@ from forgelog.work.state import (
     Workpiece,
 )
 
-SCRAP_REASONS = ("burnt", "cracked", "cold shut", "too short", "wrong size", "lost")
 WATER_ENDS = ("the zero end", "the far end", "the middle")
 
 
@@ -102,7 +102,7 @@ def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) ->
                 Scrapped(workpiece=piece.id, why=reason, heat=piece.heats + 1, remake=remake),
             ),
         )
-        for reason in SCRAP_REASONS
+        for reason in CAUSES
     )
 
 

@@ -41,6 +41,7 @@ KEYS: dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Holds]]]] = {
             "process": ("process", _CHECKSUM),
             "by": ("by", _FEW_WORDS),
             "on": ("on", _DATE),
+            "practice": ("practice", ("truth",)),
         },
     ),
     "WrittenHeatsTaken": (

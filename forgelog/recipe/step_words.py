@@ -26,7 +26,7 @@ GAUGE = "Gauge"
 
 _PLACES = {"draught": "in a draught", "fire": "in the banked fire"}
 
-_METHOD_WORDS = {
+METHOD_WORDS = {
     "hand": "by hand",
     "striker": "with a striker",
     "power": "under the power hammer",
@@ -160,7 +160,7 @@ class StepWords:
             yield Fact("", words)
 
     def _heats(self, component: Component, step: Step, method: str) -> str:
-        words = f"{step.heats[method]} {_METHOD_WORDS[method]}"
+        words = f"{step.heats[method]} {METHOD_WORDS[method]}"
         known = self.learnt.get((component.id, step.id, method))
         return f"{words} (so far {known})" if known else words
 

@@ -36,6 +36,9 @@ class WrittenShared(Written, frozen=True, kw_only=True):
     ]
     by: Annotated[Name | None, Meta(description="Who shared it, where they say so.")] = None
     on: Annotated[Day | None, Meta(description="When, where they say so.")] = None
+    practice: Annotated[
+        bool, Meta(description="true where the records are of practice, not of real work.")
+    ] = False
 
 
 class WrittenHeatsTaken(Written, frozen=True, kw_only=True):
