@@ -14,7 +14,7 @@ def process_hash(written: WrittenRecipe) -> str:
     """The fingerprint of the process: 16 hexadecimal digits, the same for the same work.
 
     The recipe's id, what it is called and says of itself, who made it, its label, its licence and
-    the records that were shared with it do not count, nor do comments, spaces and the order of keys.
+    the records shared with it do not count, nor do comments, spaces and the order of keys.
     """
     process: dict[str, Any] = msgspec.to_builtins(written)
     for label in ("id", "name", "says", "maker", "revision", "licence", "shared", "evidence"):
