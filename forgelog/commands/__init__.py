@@ -26,7 +26,7 @@ COMMANDS = {
     "plan": "the day's run: what is done when, the tools by when, when each order is done",
     "sheet": "a printable page: the job sheet of an order, what goes out with it",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
-    "evening": "five minutes after the fire: what to put right, and what comes first tomorrow",
+    "evening": "five minutes after the fire: what to put right, what comes first tomorrow",
     "rack": "what lies on the rack: bars, offcuts kept and used up",
     "make-demo": "simulate the demo's book again from its seed, or check that it is so",
 }
