@@ -4,7 +4,8 @@ With `--json` one object is printed. Its keys are stable; a key that ends in `_m
 or `_share` is in that unit, `_heats` are counts, a day is ISO 8601 with the offset of the clock
 that the smith saw. Keys may be added; none of these goes or changes its meaning:
 
-    first            the one thing worth knowing, a sentence
+    first            the one thing worth knowing, in sentences
+    findings[]       what is worth knowing, that one first: kind, words, advice
     practice         true where all of it is practice
     shown_session    id of the session in `timeline`
     sessions[]       number, session, began, who, orders[], method, fire, presses, heats,
@@ -19,9 +20,11 @@ that the smith saw. Keys may be added; none of these goes or changes its meaning
                      in_hand: steady_min, low_min, high_min, records, or null
     bench[]          recipe, component, component_name, step, do, planned_min, taken_min[];
                      next: steady_min, low_min, high_min, records, or null
-    rests            kept, unsure, short, skipped, broken; faults[] and doubts[]: recipe, workpiece,
-                     piece, session, step, do, until, verdict, normalising, matters, open,
-                     rested_min, needed_min, degc_at_end, broken_by, risk, advice
+    rests            kept, unsure, short, skipped, broken; faults[], doubts[] and each[] (every rest
+                     of the pieces spoken of): recipe, workpiece, piece, session, step, do, until,
+                     verdict, normalising, matters, open, hardened, scrapped, rested_min,
+                     needed_min, low_min, high_min, section, start_degc, to_degc, medium, by_sum,
+                     degc_at_end, broken_by, risk, advice
     remakes[]        recipe, workpiece, piece, step, do, why, remade_as, open, in_shown
     troubles[]       recipe, workpiece, piece, words
     unusual[]        recipe, workpiece, piece, step, do, method, taken_heats, usual_heats

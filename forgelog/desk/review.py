@@ -8,8 +8,9 @@ import msgspec
 
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.review_causes import tell_causes, tell_good, tell_lesson
 from forgelog.desk.review_facts import AskHeats, Review
-from forgelog.desk.review_first import first_line
+from forgelog.desk.review_first import NOTHING_YET, find
 from forgelog.desk.review_heats import ask_heats, more_heats, tell_bench, tell_steps, tell_unusual
 from forgelog.desk.review_pages import Page, write_pages
 from forgelog.desk.review_pieces import tell_remakes, tell_rests, tell_troubles
@@ -72,13 +73,18 @@ def review_of(
     remakes = tell_remakes(past, scope)
     steps = tell_steps(past, scope)
     bench = tell_bench(past, scope)
+    findings = find(
+        sessions,
+        [r for r in rests.faults if not r.scrapped and (r.open or r.session == past.shown)],
+        tell_causes(past, scope),
+        [piece for piece in remakes if piece.open or piece.in_shown],
+        steps,
+        lesson=tell_lesson(past, scope.units),
+        good=tell_good(past),
+    )
     return Review(
-        first=first_line(
-            sessions,
-            [rest for rest in rests.faults if rest.open or rest.session == past.shown],
-            [piece for piece in remakes if piece.open or piece.in_shown],
-            steps,
-        ),
+        first=findings[0].sentence if findings else NOTHING_YET,
+        findings=findings,
         practice=past.practice,
         shown_session=past.shown,
         sessions=sessions,

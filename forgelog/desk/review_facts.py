@@ -143,8 +143,23 @@ class BenchTold(Told, frozen=True, kw_only=True):
     next: NextTime | None
 
 
+class FindingTold(Told, frozen=True, kw_only=True):
+    """Something worth knowing."""
+
+    kind: str
+    """cycle, rest, cause, spoilt, heats or good."""
+    words: str
+    advice: str = ""
+    """What to do about it, or what it risks."""
+
+    @property
+    def sentence(self) -> str:
+        """Both."""
+        return f"{self.words} {self.advice}".rstrip()
+
+
 class RestTold(Told, frozen=True, kw_only=True):
-    """A rest that was not kept, or that nobody can be sure of."""
+    """A rest that the recipe needed, with its verdict and the sum behind it."""
 
     recipe: str
     workpiece: str
@@ -155,13 +170,30 @@ class RestTold(Told, frozen=True, kw_only=True):
     do: str
     until: str
     verdict: str
-    """unsure, short, skipped or broken; kept only for a normalising cycle that does not count."""
+    """kept, unsure, short, skipped or broken."""
     normalising: bool
     matters: bool
     open: bool
     """The piece's order is open and the piece not scrapped: something can still be done."""
+    hardened: bool
+    """The piece has been hardened."""
+    scrapped: bool
+    """The piece has been scrapped since: nothing is risked any more."""
     rested_min: float | None
     needed_min: float | None
+    low_min: float | None
+    """By the sum at least so long, and"""
+    high_min: float | None
+    """at most so long."""
+    section: str
+    """The bar that cooled, in the book's units; "" where it is not known."""
+    start_degc: float | None
+    """From where the sum let it cool,"""
+    to_degc: float | None
+    """and to where; None where minutes were asked for."""
+    medium: str
+    by_sum: str
+    """What the sum went by, in words: "45 mm square, about 860 degC to 480 degC in still air"."""
     degc_at_end: float | None
     broken_by: str
     risk: str
@@ -181,6 +213,8 @@ class RestsTold(Told, frozen=True, kw_only=True):
     """Those that were not kept: lost normalising cycles first."""
     doubts: tuple[RestTold, ...]
     """Those that nobody can be sure of."""
+    each: tuple[RestTold, ...] = ()
+    """Every rest of the pieces that the shown session or a fault speaks of, piece by piece."""
 
 
 class RemakeTold(Told, frozen=True, kw_only=True):
@@ -239,6 +273,8 @@ class Review(Told, frozen=True, kw_only=True):
 
     first: str
     """The one thing worth knowing."""
+    findings: tuple[FindingTold, ...]
+    """What is worth knowing, that one thing first."""
     practice: bool
     shown_session: str
     """The session looked at closely; "" where there is none."""

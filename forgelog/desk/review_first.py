@@ -1,11 +1,11 @@
-"""The first line of a review: the one thing worth knowing."""
+"""What is worth knowing, the gravest first: the first line of a review, and what follows it."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 
-from forgelog.desk.review_facts import RemakeTold, RestTold, SessionTold, StepTold
+from forgelog.desk.review_facts import FindingTold, RemakeTold, RestTold, SessionTold, StepTold
 from forgelog.desk.review_words import counted
 
 NOTHING_YET = "No work at the fire is written down yet."
@@ -17,36 +17,63 @@ METHOD_WORDS = {
     "power": "by power hammer",
     "press": "under the press",
 }
+AGAIN_AND_AGAIN = 3
+"""So many pieces one after the other over the plan are no accident."""
+MOST_STEPS = 3
+"""Steps over their plan that are told of."""
 
 
-def first_line(
+def find(
     sessions: Sequence[SessionTold],
     faults: Sequence[RestTold],
+    causes: Sequence[FindingTold],
     remakes: Sequence[RemakeTold],
     steps: Sequence[StepTold],
-) -> str:
-    """Lost normalising cycles; else remakes; else rests not kept; else heats far from the plan.
+    *,
+    lesson: str = "",
+    good: str = "",
+) -> tuple[FindingTold, ...]:
+    """What is worth knowing, ranked.
+
+    Lost normalising cycles, those of pieces that are not hardened yet first; rests that matter and
+    were not kept; a cause that spoilt work more than once; pieces spoilt; steps that take more
+    heats than planned again and again; rests that are only noted; what was good.
 
     Args:
         sessions: All that are told of.
         faults: Rests that were not kept and that still matter, gravest first.
+        causes: What spoilt work more than once, the latest first.
         remakes: Pieces spoilt that still matter, the latest first.
         steps: Forging steps with what they most often take.
+        lesson: What lost cycles led to before, by the smith's own record.
+        good: What was good in the shown session.
     """
     if not sessions:
-        return NOTHING_YET
-    cycles = [rest for rest in faults if rest.normalising]
-    if cycles:
-        return _cycles(cycles)
-    if remakes:
-        return _remakes(remakes)
-    if faults:
-        return _rests(faults)
-    furthest = max(steps, key=lambda s: (_off(s), len(s.taken_heats)), default=None)
-    return _heats(furthest) if furthest is not None and _off(furthest) else NOTHING_ODD
+        return ()
+    cycles = sorted((rest for rest in faults if rest.normalising), key=lambda r: r.hardened)
+    grave = [rest for rest in faults if rest.matters and not rest.normalising]
+    noted = [rest for rest in faults if not rest.matters]
+    often = _over_again_and_again(steps)
+    found = [
+        *([_cycles(cycles, lesson)] if cycles else ()),
+        *([_rests(grave)] if grave else ()),
+        *causes,
+        *([_remakes(remakes)] if remakes else ()),
+        *(_heats(step, often=True) for step in often),
+        *([_rests(noted)] if noted else ()),
+    ]
+    if not found:
+        furthest = max(steps, key=lambda s: (_off(s), len(s.taken_heats)), default=None)
+        if furthest is not None and _off(furthest):
+            found.append(_heats(furthest))
+    if not found:
+        found.append(FindingTold(kind="good", words=NOTHING_ODD))
+    if good:
+        found.append(FindingTold(kind="good", words=good))
+    return tuple(found)
 
 
-def _cycles(cycles: list[RestTold]) -> str:
+def _cycles(cycles: list[RestTold], lesson: str) -> FindingTold:
     first = cycles[0]
     skipped = sum(rest.verdict == "skipped" for rest in cycles)
     number, does = (skipped, "was skipped") if skipped else (len(cycles), "does not count")
@@ -54,40 +81,64 @@ def _cycles(cycles: list[RestTold]) -> str:
     if number > 1:
         does = "were skipped" if skipped else "do not count"
         what = f"{number} normalising cycles {does}"
-    words = f"{what}: {first.piece}, {first.do}. It risks {first.risk}."
-    return f"{words} {first.advice}".rstrip()
+    words = f"{what}: {first.piece}, {first.do}."
+    return FindingTold(
+        kind="cycle",
+        words=words,
+        advice=f"It risks {first.risk}. {first.advice} {lesson}".rstrip().replace("  ", " "),
+    )
 
 
-def _remakes(remakes: Sequence[RemakeTold]) -> str:
+def _remakes(remakes: Sequence[RemakeTold]) -> FindingTold:
     first = remakes[0]
     again = sum(bool(remake.remade_as) for remake in remakes)
     what = f"{counted(len(remakes), 'piece')} spoilt, {again or 'none'} of them made again"
     if len(remakes) == 1:
         what = "A piece was spoilt and made again" if again else "A piece was spoilt"
     last = "" if len(remakes) == 1 else "the last: "
-    return f"{what}: {last}{first.piece}, {first.do}{f': {first.why}' if first.why else ''}."
+    why = f": {first.why}" if first.why else ""
+    return FindingTold(kind="spoilt", words=f"{what}: {last}{first.piece}, {first.do}{why}.")
 
 
-def _rests(faults: Sequence[RestTold]) -> str:
+def _rests(faults: Sequence[RestTold]) -> FindingTold:
     first = faults[0]
     rests = "1 rest was" if len(faults) == 1 else f"{len(faults)} rests were"
     gravest = "" if len(faults) == 1 else "first to see to: "
     risk = f"{first.risk[0].upper()}{first.risk[1:]}"
-    return f"{rests} not kept; {gravest}{first.piece}, {first.do} ({first.verdict}). {risk}."
+    return FindingTold(
+        kind="rest",
+        words=f"{rests} not kept; {gravest}{first.piece}, {first.do} ({first.verdict}).",
+        advice=f"{risk}.",
+    )
 
 
-def _heats(step: StepTold) -> str:
-    if step.next is None or step.planned_heats is None:
-        return NOTHING_ODD
+def _heats(step: StepTold, *, often: bool = False) -> FindingTold:
     told = step.next
+    assert told is not None
+    assert step.planned_heats is not None
     reach = f"{told.low_heats} to {told.high_heats}, about {told.heats}"
     if told.low_heats == told.high_heats:
         reach = str(told.heats)
-    return (
-        f"{step.component_name}, {step.do} {METHOD_WORDS.get(step.method, step.method)}: planned "
-        f"{counted(step.planned_heats, 'heat')}, yours most often {reach} "
-        f"(from {told.records} of yours)."
+    return FindingTold(
+        kind="heats",
+        words=f"{step.component_name}, {step.do} {METHOD_WORDS.get(step.method, step.method)}: "
+        f"planned {counted(step.planned_heats, 'heat')}, yours most often {reach} "
+        f"(from {told.records} of yours).",
+        advice=f"Plan {told.heats}, or find what takes the extra heats." if often else "",
     )
+
+
+def _over_again_and_again(steps: Sequence[StepTold]) -> list[StepTold]:
+    """Steps whose last pieces all took more than planned, the most heats lost first."""
+    over: list[tuple[int, StepTold]] = []
+    for step in steps:
+        known = [heats for heats in step.taken_heats if heats is not None]
+        planned, last = step.planned_heats, known[-AGAIN_AND_AGAIN:]
+        if planned is None or step.next is None or len(last) < AGAIN_AND_AGAIN:
+            continue
+        if min(last) > planned and step.next.heats > planned:
+            over.append((sum(last) - len(last) * planned, step))
+    return [step for _, step in sorted(over, key=lambda pair: -pair[0])][:MOST_STEPS]
 
 
 def _off(step: StepTold) -> float:

@@ -17,6 +17,7 @@ from forgelog.desk.review_facts import (
     TimelineTold,
 )
 from forgelog.desk.review_first import METHOD_WORDS
+from forgelog.desk.review_rests import rest_lines
 from forgelog.desk.review_words import counted, cut, day_words, folded
 from forgelog.units import show_time
 
@@ -47,6 +48,7 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
         return Page(title=cut(title, width), lines=tuple(line.rstrip() for line in lines))
 
     pages = [
+        _page("ALSO WORTH KNOWING", _also(review, width)),
         _page(*_timeline(review, width)),
         _page("SESSIONS", _sessions(review.sessions, width)),
         *(
@@ -58,11 +60,21 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
             for i, name in review.recipes.items()
         ),
         _page("RESTS", _rests(review, width)),
+        _page("RESTS, PIECE BY PIECE", rest_lines(review.rests.each, width)),
         _page("SPOILT AND TROUBLE", _spoilt(review, width)),
         _page("WORTH A QUESTION", _unusual(review, width)),
         _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", _asked(review, width)),
     ]
     return tuple(page for page in pages if page.lines)
+
+
+def _also(review: Review, width: int) -> Iterator[str]:
+    """What is worth knowing beside the one thing that stands above."""
+    for finding in review.findings[1:]:
+        first, *more = folded(finding.words, width - 2)
+        yield f"- {first}"
+        yield from (f"  {line}" for line in more)
+        yield from folded(finding.advice, width, "    ")
 
 
 def _timeline(review: Review, width: int) -> tuple[str, list[str]]:

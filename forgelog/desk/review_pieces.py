@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from forgelog.desk.review_facts import RemakeTold, RestsTold, RestTold, TroubleTold
 from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
@@ -10,10 +12,15 @@ from forgelog.learn.rests import by_urgency, tally_rests
 from forgelog.learn.rows import AGAIN, CRACKED, END_CUT_OFF, SCRAPPED, UNSURE, RestRow, SpoiltRow
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
+from forgelog.trade.sections import show_section
+from forgelog.units import UnitSystem, show_temperature
 
 CYCLE_RISK = "coarse grain, a common cause of cracked tools (common practice)"
 REST_RISK = "worked on too cold: cold shuts, cracks (common practice)"
-DO_AGAIN = "Do it again before it is hardened."
+DO_AGAIN = (
+    "It is not hardened yet: normalise it again first (on the floor: something else, a step is "
+    "not done after all)."
+)
 HARDENED = "It was hardened after that: look for cracks before it is used."
 
 
@@ -31,7 +38,24 @@ def tell_rests(past: Past, scope: Scope) -> RestsTold:
         doubts=tuple(
             _rest(past, rest, scope) for rest in seen if rest.verdict == UNSURE and not rest.faulty
         ),
+        each=tuple(_each(past, scope)),
     )
+
+
+def _each(past: Past, scope: Scope) -> Iterator[RestTold]:
+    """Every rest of the pieces that rested in the shown session, or have a fault that is open."""
+    spoken_of = {
+        rest.workpiece
+        for rest in past.rests
+        if scope.takes(rest.recipe, rest.session)
+        and (rest.session == past.shown or (rest.faulty and _open(past, rest)))
+    }
+    rows = sorted(past.rests, key=lambda r: (r.order, r.serial, r.nth))
+    return (_rest(past, rest, scope) for rest in rows if rest.workpiece in spoken_of)
+
+
+def _open(past: Past, rest: RestRow) -> bool:
+    return not rest.over and past.orders[rest.order].closed is None
 
 
 def _rest(past: Past, rest: RestRow, scope: Scope) -> RestTold:
@@ -46,14 +70,33 @@ def _rest(past: Past, rest: RestRow, scope: Scope) -> RestTold:
         verdict=rest.verdict,
         normalising=rest.normalising,
         matters=rest.matters,
-        open=not rest.over and past.orders[rest.order].closed is None,
+        open=_open(past, rest),
+        hardened=rest.hardened,
+        scrapped=rest.over,
         rested_min=None if rest.rested_s is None else minutes(rest.rested_s),
         needed_min=minutes(rest.needed_s) if rest.needed_s else None,
+        low_min=minutes(rest.low_s) if rest.high_s else None,
+        high_min=minutes(rest.high_s) if rest.high_s else None,
+        section="" if rest.section is None else show_section(rest.section, scope.units),
+        start_degc=None if rest.start_degc is None else round(rest.start_degc),
+        to_degc=None if rest.timed or rest.degc is None else round(rest.degc),
+        medium=harmless(rest.medium),
+        by_sum=_by_sum(rest, scope.units),
         degc_at_end=None if rest.degc_at_end is None else round(rest.degc_at_end),
         broken_by=harmless(rest.broken_by),
         risk=_risk(rest, scope),
         advice=_advice(rest),
     )
+
+
+def _by_sum(rest: RestRow, units: UnitSystem) -> str:
+    parts = [show_section(rest.section, units)] if rest.section is not None else []
+    if rest.start_degc is not None and rest.degc is not None and not rest.timed:
+        start, to = show_temperature(rest.start_degc, units), show_temperature(rest.degc, units)
+        parts.append(f"about {start} to {to}")
+    if rest.start_degc is None or not parts:
+        return ""
+    return f"{', '.join(parts)} in {harmless(rest.medium)}"
 
 
 def _rest_words(rest: RestRow, scope: Scope) -> str:

@@ -11,9 +11,12 @@ from __future__ import annotations
 
 import msgspec
 
-from forgelog.learn.heats import StepKey
 from forgelog.recipe.resolved import FORGING_KINDS
 from forgelog.trade.sections import Section
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.learn.heats import StepKey
 
 KEPT, UNSURE, SHORT, SKIPPED, BROKEN = VERDICTS = ("kept", "unsure", "short", "skipped", "broken")
 

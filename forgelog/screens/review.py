@@ -19,6 +19,8 @@ from forgelog.screens.page import Look, Page, wrapped
 
 WIDEST = 120
 """Wider lines are hard to read."""
+ROWS_OF_FIRST, ROWS_BELOW = 7, 3
+"""Rows that the one thing worth knowing takes at most, on the first page and on the others."""
 
 
 class ReviewScreen(FourKeyScreen):
@@ -71,9 +73,11 @@ class ReviewScreen(FourKeyScreen):
     def measure(self, width: int, rows: int) -> None:
         """Pages are made for the window's width."""
         self.pages = write_pages(self.review, min(WIDEST, width - 2))
-        self.first = wrapped(self.review.first, width - 2, most=3)
-        self.rows = max(1, rows - len(self.first) - 2)
         self.page_at = max(0, min(self.page_at, len(self.pages) - 1))
+        # Whole on the first page; on the others what stands above is known already.
+        most = ROWS_OF_FIRST if self.page_at == 0 else ROWS_BELOW
+        self.first = wrapped(self.review.first, width - 2, most=most)
+        self.rows = max(1, rows - len(self.first) - 2)
 
     @property
     def more_below(self) -> bool:
