@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import msgspec
 
 from forgelog.learn.heats import StepKey
-from forgelog.learn.rule import Learnt, learn
+from forgelog.learn.rule import Extra, Learnt, learn
 
 
 class TimeRecord(msgspec.Struct, frozen=True, kw_only=True):

@@ -1,15 +1,16 @@
 """The learning rule: how far a smith's own figures lie from the plan, and how surely.
 
 Heats and minutes are learnt by the same rule. Each record is y = ln(taken / planned); it is the
-sum of what this smith does on all steps (`common`), what is special to the step, and scatter.
-What a step lacks in records it borrows from the others; old records fade; a single odd one is
-held to a short lever.
+sum of what this smith does on all steps (`common`), what is special to the step, what the early
+pieces of a run take extra (`extra`, times how early the piece was), and scatter. What a step lacks
+in records it borrows from the others; old records fade; a single odd one is held to a short lever.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable, Iterable
+from collections.abc import Callable, Iterable
+from typing import Protocol, TypeVar
 
 import msgspec
 
@@ -25,9 +26,35 @@ NOISE_DF = 8.0
 """Degrees of freedom that the stated noise is worth."""
 FADE = 0.90
 """What a record keeps of its weight with each younger one of the same step."""
+MOST_RECORDS = 40
+"""Of one step; the next older one would weigh less than two parts in a hundred of the last."""
 ROUNDS = 20
+STILL = 1e-11
+"""Once a round moves nothing by more than this, further rounds are spared."""
 LEVER = 2.0
 """A record further off than so many noise sd has its weight cut back to that distance."""
+
+
+StepKey = tuple[str, str, str, str]
+"""Recipe, component, step, method: a step by hand and under the hammer are two steps."""
+
+
+class OfStep(Protocol):
+    """A record of a step."""
+
+    @property
+    def step(self) -> StepKey:
+        """Which step, by which method."""
+
+
+R = TypeVar("R", bound=OfStep)
+
+
+class Extra(msgspec.Struct, frozen=True, kw_only=True):
+    """What is thought of the early pieces of a run before there is a record. Logarithmic."""
+
+    mean: float = 0.0
+    sd: float = 0.2
 
 
 class Expected(msgspec.Struct, frozen=True, kw_only=True):
@@ -46,6 +73,8 @@ class StepLearnt(msgspec.Struct, frozen=True, kw_only=True):
     own: float
     kept: float
     """Weight of the step's own records against the prior, 0 to 1."""
+    early: float
+    """How early in their runs its records were, weighted mean."""
     records: int
 
 
@@ -54,101 +83,164 @@ class Learnt(msgspec.Struct, frozen=True, kw_only=True):
 
     common: float
     common_var: float
+    extra: float
+    """What a piece takes extra, times how early in its run it is; logarithmic."""
+    extra_var: float
+    both_cov: float
+    """Covariance of `common` and `extra`: of the same records, more of one is less of the other."""
     noise: float
     df: float
-    steps: dict[Hashable, StepLearnt]
+    steps: dict[StepKey, StepLearnt]
 
-    def expect(self, step: Hashable) -> Expected:
-        """What the next piece of a step should take; also of a step that was never made."""
+    def expect(self, step: StepKey, early: float = 0.0) -> Expected:
+        """What the next piece of a step should take; also of a step that was never made.
+
+        Args:
+            step: Which.
+            early: How early in its run the piece is, in the measure of the records; 0 once the
+                run is steady.
+        """
         seen = self.steps.get(step, _UNSEEN)
-        open_share = 1.0 - seen.kept
-        var = STEP_SD**2 * open_share + open_share**2 * self.common_var
+        u = 1.0 - seen.kept
+        x = early - seen.kept * seen.early
+        var = u * u * self.common_var + x * x * self.extra_var + 2.0 * u * x * self.both_cov
+        var = max(0.0, var) + STEP_SD**2 * u
         return Expected(
-            mean=self.common + seen.own,
+            mean=self.common + seen.own + self.extra * early,
             reach=quantile_90(self.df) * math.sqrt(var + self.noise**2),
             records=seen.records,
         )
 
 
-_UNSEEN = StepLearnt(own=0.0, kept=0.0, records=0)
+_UNSEEN = StepLearnt(own=0.0, kept=0.0, early=0.0, records=0)
 
 
 class _Pile:
-    """The records of one step: distinct values of y with the weight that age leaves them."""
+    """The records of one step: distinct (y, early) with the weight that age leaves them."""
 
-    __slots__ = ("at", "count", "kept", "mean", "own", "values", "weight")
+    __slots__ = ("count", "early", "kept", "mean", "own", "spread", "tilt", "values", "weight")
 
-    def __init__(self, logs: list[float]) -> None:
-        self.count = len(logs)
-        weights: dict[float, float] = {}
+    def __init__(self, count: int, youngest_first: Iterable[tuple[float, float]]) -> None:
+        self.count = count
+        self.weight = self.mean = self.early = self.own = self.kept = 0.0
+        self.spread = self.tilt = 0.0
+        weights: dict[tuple[float, float], float] = {}
         age_weight = 1.0
-        for y in reversed(logs):
-            weights[y] = weights.get(y, 0.0) + age_weight
+        for record in youngest_first:
+            weights[record] = weights.get(record, 0.0) + age_weight
             age_weight *= FADE
-        self.values = list(weights.items())
-        self.weight = self.mean = self.own = self.kept = 0.0
+        self.values = [(y, x, aged) for (y, x), aged in weights.items()]
 
-    def weigh(self, centre: float, lever: float) -> float:
-        """Weighted mean and weight about `centre`; returns the sum of squares about the mean."""
-        weight = first = second = 0.0
-        for y, aged in self.values:
-            off = y - centre
+    def weigh(self, centre: float, extra: float, lever: float) -> float:
+        """Weigh the records about `centre` + `extra` x early, and take their means.
+
+        `spread` is then the sum of squares of `early` about its mean, and `tilt` the sum of
+        products with what the records lie off.
+
+        Returns:
+            The sum of squares of y - extra x early about its mean.
+        """
+        weight = first = second = early = square = product = 0.0
+        for y, x, aged in self.values:
+            off = y - centre - extra * x
             far = off if off >= 0.0 else -off
             if far > lever:
                 aged *= lever / far
             weight += aged
             first += aged * off
             second += aged * off * off
+            if x:
+                early += aged * x
+                square += aged * x * x
+                product += aged * x * off
         self.weight = weight
-        self.mean = centre + first / weight
-        return max(0.0, second - first * first / weight)
+        self.early = early / weight
+        off_mean = first / weight
+        self.mean = centre + off_mean + extra * self.early
+        self.spread = max(0.0, square - early * self.early)
+        self.tilt = product - early * off_mean + extra * self.spread
+        return max(0.0, second - first * off_mean)
 
 
-def learn(records: Iterable[tuple[Hashable, float]]) -> Learnt:
-    """Learn from records of (step, ln(taken / planned)), oldest first.
+def learn(
+    records: Iterable[R], measure: Callable[[R], tuple[float, float]], prior: Extra | None = None
+) -> Learnt:
+    """Learn from records, oldest first.
 
     Args:
-        records: Step and logarithm of taken over planned, in order of age.
+        records: In order of age.
+        measure: Gives of a record ln(taken / planned), and how early in its run it was: 0 where
+            that is not known or makes no difference. Asked of each step's last records only.
+        prior: What is thought of early pieces beforehand.
 
     Source:
         Partial pooling after C. N. Morris, JASA 78 (1983) 47, and A. Gelman et al., Bayesian Data
-        Analysis; weights after P. J. Huber, Ann. Math. Stat. 35 (1964) 73; all from memory.
+        Analysis, with one slope common to all steps; weights after P. J. Huber, Ann. Math. Stat.
+        35 (1964) 73; all from memory.
     """
-    logs: dict[Hashable, list[float]] = {}
-    for step, y in records:
-        logs.setdefault(step, []).append(y)
-    piles = {step: _Pile(of_step) for step, of_step in logs.items()}
-    noise, common, precision, df = NOISE_SD, 0.0, 1.0 / COMMON_SD**2, NOISE_DF
-    lever = math.inf
+    prior = prior or Extra()
+    piles = _piled(records, measure)
+    noise, df, lever = NOISE_SD, NOISE_DF, math.inf
+    common, extra = 0.0, prior.mean
+    common_var, extra_var, both_cov = COMMON_SD**2, prior.sd**2, 0.0
     for _ in range(ROUNDS if piles else 0):
-        before = (noise, common)
-        squares = weight = pull = 0.0
-        precision = 1.0 / COMMON_SD**2
+        before = (noise, common, extra)
+        squares = weight = 0.0
+        # The sums of squares and products of the two things common to all steps, each step's own
+        # part taken out.
+        cc, ce, ee = 1.0 / COMMON_SD**2, 0.0, 1.0 / prior.sd**2
+        cy, ey = 0.0, prior.mean / prior.sd**2
         for pile in piles.values():
-            squares += pile.weigh(common + pile.own, lever)
+            squares += pile.weigh(common + pile.own, extra, lever)
             weight += pile.weight
             var = STEP_SD**2 + noise**2 / pile.weight
-            pull += pile.mean / var
-            precision += 1.0 / var
             pile.kept = STEP_SD**2 / var
-        common = pull / precision
+            cc += 1.0 / var
+            ce += pile.early / var
+            ee += pile.early**2 / var + pile.spread / noise**2
+            cy += pile.mean / var
+            ey += pile.early * pile.mean / var + pile.tilt / noise**2
+        whole = cc * ee - ce * ce
+        common, extra = (cy * ee - ey * ce) / whole, (ey * cc - cy * ce) / whole
+        common_var, extra_var, both_cov = ee / whole, cc / whole, -ce / whole
         moved = 0.0
         for pile in piles.values():
-            own = pile.kept * (pile.mean - common)
+            own = pile.kept * (pile.mean - common - extra * pile.early)
             moved = max(moved, abs(own - pile.own))
             pile.own = own
         df = NOISE_DF + max(0.0, weight - len(piles))
         noise = math.sqrt((NOISE_DF * NOISE_SD**2 + squares) / df)
         lever = LEVER * noise
-        if moved == 0.0 and before == (noise, common):
+        after = (noise, common, extra)
+        if max(moved, *(abs(a - b) for a, b in zip(after, before, strict=True))) < STILL:
             break
     return Learnt(
         common=common,
-        common_var=1.0 / precision,
+        common_var=common_var,
+        extra=extra,
+        extra_var=extra_var,
+        both_cov=both_cov,
         noise=noise,
         df=df,
         steps={
-            step: StepLearnt(own=pile.own, kept=pile.kept, records=pile.count)
+            step: StepLearnt(own=pile.own, kept=pile.kept, early=pile.early, records=pile.count)
             for step, pile in piles.items()
         },
     )
+
+
+def _piled(
+    records: Iterable[R], measure: Callable[[R], tuple[float, float]]
+) -> dict[StepKey, _Pile]:
+    """The records by step, each step's last ones only."""
+    last: dict[StepKey, list[R]] = {}
+    for record in records:
+        of_step = last.get(record.step)
+        if of_step is None:
+            last[record.step] = [record]
+        else:
+            of_step.append(record)
+    return {
+        step: _Pile(len(of_step), map(measure, reversed(of_step[-MOST_RECORDS:])))
+        for step, of_step in last.items()
+    }
