@@ -16,7 +16,7 @@ from forgelog.desk.review_facts import (
 from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_words import minutes, row_piece, row_step, step_words
-from forgelog.learn.heats import LearntSteps, StepKey, learn_heats
+from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey, learn_heats
 from forgelog.learn.minutes import LearntTimes, SteadyTime, learn_times
 from forgelog.learn.records import (
     HAND_S_A_HEAT,
@@ -26,7 +26,6 @@ from forgelog.learn.records import (
     heats_to_tell,
 )
 from forgelog.learn.rows import OrderRow, StepRow
-from forgelog.learn.unusual import judge_piece
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import FORGING_KINDS, METHODS, Component, Recipe, Step
 
@@ -145,16 +144,18 @@ def tell_bench(past: Past, scope: Scope) -> tuple[BenchTold, ...]:
 
 def tell_unusual(past: Past, scope: Scope) -> tuple[UnusualTold, ...]:
     """Pieces of the shown session that took unusually many or few heats for this smith."""
-    earlier: dict[StepKey, list[int]] = {}
+    earlier: dict[StepKey, list[HeatRecord]] = {}
     told: list[UnusualTold] = []
-    known = {(r.workpiece, r.step): r.taken for r in heat_records(past.steps)}
+    records = heat_records(past.steps)
+    learnt = learn_heats(records)
+    known = {(r.workpiece, r.step): r for r in records}
     for one in past.steps:
-        taken = known.get((one.workpiece, one.key))
-        if taken is None or one.again:
+        record = known.get((one.workpiece, one.key))
+        if record is None or one.again:
             continue
         before = earlier.setdefault(one.key, [])
-        judged = judge_piece(taken, before)
-        before.append(taken)
+        judged = learnt.judge(record, before)
+        before.append(record)
         if judged is None or not judged.flagged or one.session != past.shown:
             continue
         if scope.takes(one.recipe, one.session):
@@ -166,7 +167,7 @@ def tell_unusual(past: Past, scope: Scope) -> tuple[UnusualTold, ...]:
                     step=one.step,
                     do=row_step(one, scope.units),
                     method=one.method,
-                    taken_heats=taken,
+                    taken_heats=record.taken,
                     usual_heats=round(judged.usual, 1),
                 )
             )

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import msgspec
 
-from forgelog.learn.rule import Extra, Learnt, learn
+from forgelog.learn.rule import MOST_RECORDS, Extra, Learnt, learn
 from forgelog.learn.rule import StepKey as StepKey
+from forgelog.learn.unusual import Unusual, judge_piece
 
 FIRST_EXTRA = Extra(mean=0.15, sd=0.20)
 """What the first piece of a run is thought to take extra in heats, logarithmic: about a sixth, once
@@ -80,6 +81,21 @@ class LearntSteps(msgspec.Struct, frozen=True, kw_only=True):
             shown_low=whole_heats(low),
             shown_high=whole_heats(high),
             records=expected.records,
+        )
+
+    def judge(self, record: HeatRecord, earlier: Sequence[HeatRecord]) -> Unusual | None:
+        """Whether a piece is unusual beside earlier ones of its step; None with too few of them.
+
+        Args:
+            record: Of the piece.
+            earlier: Of earlier pieces at the same step, oldest first; the last ones count.
+        """
+        last = (*earlier[-MOST_RECORDS:], record)
+        return judge_piece(
+            record.taken,
+            [r.taken for r in last[:-1]],
+            paces=[math.exp(self.learnt.extra * how_early(r.run)) for r in last],
+            noise=self.learnt.noise,
         )
 
 

@@ -92,13 +92,15 @@ class Learnt(msgspec.Struct, frozen=True, kw_only=True):
     df: float
     steps: dict[StepKey, StepLearnt]
 
-    def expect(self, step: StepKey, early: float = 0.0) -> Expected:
+    def expect(self, step: StepKey, early: float = 0.0, *, scatter: float = 1.0) -> Expected:
         """What the next piece of a step should take; also of a step that was never made.
 
         Args:
             step: Which.
             early: How early in its run the piece is, in the measure of the records; 0 once the
                 run is steady.
+            scatter: Share of one piece's scatter that is left: 1 of one piece, less of several
+                together.
         """
         seen = self.steps.get(step, _UNSEEN)
         u = 1.0 - seen.kept
@@ -107,7 +109,7 @@ class Learnt(msgspec.Struct, frozen=True, kw_only=True):
         var = max(0.0, var) + STEP_SD**2 * u
         return Expected(
             mean=self.common + seen.own + self.extra * early,
-            reach=quantile_90(self.df) * math.sqrt(var + self.noise**2),
+            reach=quantile_90(self.df) * math.sqrt(var + (scatter * self.noise) ** 2),
             records=seen.records,
         )
 

@@ -17,7 +17,6 @@ from typing import NamedTuple
 
 from forgelog.learn.heats import HeatRecord, StepKey, learn_heats, whole_heats
 from forgelog.learn.rule import COMMON_SD, NOISE_SD, STEP_SD
-from forgelog.learn.unusual import judge_piece
 
 STEPS = 5
 PAST = (0, 1, 2, 3, 5, 8)
@@ -86,7 +85,8 @@ def _row(shops: list[_Smith], past: int) -> Row:
             held += heats.shown_low <= truth <= heats.shown_high
             if earlier:
                 median.append(abs(whole_heats(statistics.median(earlier[-5:])) - truth))
-            judged = judge_piece(truth, earlier)
+            pieces = [HeatRecord(step=_key(i), taken=t, planned=planned) for t in (*earlier, truth)]
+            judged = learnt.judge(pieces[-1], pieces[:-1])
             flags += judged is not None and judged.flagged
     count = len(model)
     return Row(

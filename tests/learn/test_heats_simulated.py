@@ -38,18 +38,17 @@ def test_the_shown_range_holds_more_than_the_four_in_five_that_it_is_made_for(
     assert all(0.88 < row.in_range < 0.98 for row in rows.values())
 
 
-def test_about_one_usual_piece_in_ten_or_fewer_is_asked_about(rows: dict[int, Row]) -> None:
+def test_fewer_than_one_usual_piece_in_ten_is_asked_about(rows: dict[int, Row]) -> None:
     for past in (2, 3, 5, 8):
         flagged = rows[past].flagged
         assert flagged is not None
-        assert 0.02 < flagged < 0.13
+        assert 0.01 < flagged < 0.10
 
 
-def test_a_smith_who_scatters_twice_as_much_is_asked_far_more_often() -> None:
+def test_a_smith_who_scatters_twice_as_much_is_asked_little_more_often() -> None:
+    """His own spread is learnt, so his pieces are measured by it once there are a few."""
     rows = {row.past: row for row in simulate(0.50, smiths=150)}
-    flagged = rows[3].flagged
-    assert flagged is not None
-    assert flagged > 0.17
+    assert all(0.01 < (rows[past].flagged or 0.0) < 0.12 for past in (3, 5, 8))
     assert rows[3].in_range > 0.75
 
 
