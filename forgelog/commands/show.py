@@ -54,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def learnt_words(book: str, recipe: str) -> dict[tuple[str, str, str], str]:
-    """What the named book has taught of this recipe's steps: "4 (3 to 5 most often) ..."."""
+    """What the named book has taught of this recipe's steps, by component, step and method."""
     from forgelog.desk.errors import CannotDo
     from forgelog.desk.learnt import heats_in_words
     from forgelog.desk.learnt_memory import learnt_so_far

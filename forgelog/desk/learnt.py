@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+import msgspec
+
 from forgelog.floor.settings import LearntHeats
 from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey, learn_heats
 from forgelog.learn.records import done_steps, heat_records
 from forgelog.recipe.resolved import FORGING_KINDS, Recipe
+from forgelog.work.learning import own_heats
 from forgelog.work.state import State
+
+EARLY_PIECES = 4
+"""Of a run, so many pieces are foretold one by one; further ones are as good as steady."""
 
 ENOUGH_RECORDS = 1
 """With fewer pieces of his own at a step, the smith is shown the recipe's plan."""
@@ -27,7 +33,8 @@ def learnt_heats(
         practice: True to learn from practice sessions alone.
     """
     newest = latest_recipes(state) | {recipe.id: recipe for recipe in recipes}
-    return learnt_from(heat_records(done_steps(state, practice=practice)), newest.values())
+    learnt = learnt_from(heat_records(done_steps(state, practice=practice)), newest.values())
+    return with_own_figures(learnt, own_heats(state))
 
 
 def learnt_from(
@@ -58,11 +65,19 @@ def shown_heats(learnt: LearntSteps, key: StepKey, planned: int) -> LearntHeats 
     heats = learnt.ask(key, planned)
     if heats.records < ENOUGH_RECORDS:
         return None
+    steady = (heats.shown, heats.shown_low, heats.shown_high)
+    early: list[tuple[int, int, int]] = []
+    for run in range(1, EARLY_PIECES + 1):
+        piece = learnt.ask(key, planned, run)
+        early.append((piece.shown, piece.shown_low, piece.shown_high))
+    while early and early[-1] == steady:
+        early.pop()
     return LearntHeats(
         heats=heats.shown,
         low=heats.shown_low,
         high=heats.shown_high,
         records=heats.records,
+        early=tuple(early),
     )
 
 
@@ -79,16 +94,38 @@ def heats_in_words(
         Words like "4 (3 to 5 most often), from 7 of yours".
     """
     return {
-        (component, step, method): f"{_range(heats)}, from {heats.records} of yours"
+        (component, step, method): _in_words(heats)
         for (of, component, step, method), heats in learnt.items()
         if of == recipe
     }
 
 
-def _range(heats: LearntHeats) -> str:
-    if heats.low == heats.high:
-        return f"{heats.heats} most often"
-    return f"{heats.heats} ({heats.low} to {heats.high} most often)"
+def _in_words(heats: LearntHeats) -> str:
+    words = f"{heats.heats} most often"
+    if heats.own:
+        words = f"{heats.heats}, your own figure"
+    if heats.low != heats.high:
+        words = f"{heats.heats} ({heats.low} to {heats.high} most often)"
+        words += ", your own figure" if heats.own else ""
+    first = heats.at(1)[0]
+    words += f", the first of a run {first}" if first != heats.heats else ""
+    return f"{words}, from {heats.records} of yours" if heats.records else words
+
+
+def with_own_figures(
+    learnt: Mapping[StepKey, LearntHeats], own: Mapping[StepKey, int]
+) -> dict[StepKey, LearntHeats]:
+    """What was learnt, with the figures that the smith took up in front of it.
+
+    Args:
+        learnt: By step.
+        own: Planned heats that hold in place of the recipe's, by step.
+    """
+    found = dict(learnt)
+    for key, heats in own.items():
+        was = learnt.get(key) or LearntHeats(heats=heats, low=heats, high=heats, records=0)
+        found[key] = msgspec.structs.replace(was, heats=heats, own=True)
+    return found
 
 
 def latest_recipes(state: State) -> dict[str, Recipe]:

@@ -16,13 +16,14 @@ from forgelog import __version__
 from forgelog.book.disk import write_over
 from forgelog.book.folders import cache_folder
 from forgelog.book.sessions import read_sessions
-from forgelog.desk.learnt import learnt_from
+from forgelog.desk.learnt import learnt_from, with_own_figures
 from forgelog.desk.shop import Shop, with_presses
 from forgelog.floor.settings import LearntHeats
 from forgelog.learn.heats import HeatRecord, StepKey
 from forgelog.learn.records import done_steps, heat_records
 from forgelog.recipe.resolved import Recipe
 from forgelog.work.fold import fold
+from forgelog.work.learning import own_heats
 from forgelog.work.only import narrowed
 from forgelog.work.state import Order, State
 
@@ -78,7 +79,8 @@ def learnt_so_far(shop: Shop) -> dict[StepKey, LearntHeats]:
     records.sort(key=lambda r: (r.ended_s, r.workpiece))
     newest = sorted(taught.items(), key=lambda pair: (pair[1].taken_s, pair[0]))
     recipes = {t.recipe.id: t.recipe for _, t in newest if t.recipe is not None}
-    return learnt_from(records, recipes.values())
+    learnt = learnt_from(records, recipes.values())
+    return with_own_figures(learnt, own_heats(shop.state))
 
 
 def _files_of(shop: Shop, order: str) -> list[Path]:

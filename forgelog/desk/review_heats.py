@@ -147,7 +147,8 @@ def tell_unusual(past: Past, scope: Scope) -> tuple[UnusualTold, ...]:
     earlier: dict[StepKey, list[HeatRecord]] = {}
     told: list[UnusualTold] = []
     records = heat_records(past.steps)
-    learnt = learn_heats(records)
+    # What the session itself adds must not widen the measure that it is judged by.
+    learnt = learn_heats(r for r in records if r.session != past.shown)
     known = {(r.workpiece, r.step): r for r in records}
     for one in past.steps:
         record = known.get((one.workpiece, one.key))

@@ -10,6 +10,7 @@ from forgelog.floor.sums import heat_left, look_s
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import Step
 from forgelog.units import show_clock, show_time
+from forgelog.work.changes import run_number
 from forgelog.work.moments import Moment
 from forgelog.work.queries import (
     recipe_of,
@@ -34,13 +35,12 @@ def heats_of(state: State, piece: Workpiece, step: Step, settings: FloorSettings
     number = max(1, number if piece.place == HAND else piece.heats + 1)
     recipe = recipe_of(state, piece)
     learnt = settings.learnt.get((recipe.id, piece.component, step.id, state.method))
-    planned = learnt.heats if learnt is not None else _planned(step, state.method)
+    run = run_number(state, piece, step.id) if learnt is not None else 0
+    planned = learnt.at(run)[0] if learnt is not None else _planned(step, state.method)
     if planned is None:
         return {"heats": f"heat {number}"}
     more = f", {piece.counted} of {piece.lot} done" if piece.lot else ""
-    from_words = ""
-    if learnt is not None:
-        from_words = f"{learnt.low} to {learnt.high} most often, from {learnt.records} of yours"
+    from_words = learnt.from_words(run) if learnt is not None else ""
     return {"heats": f"heat {number} of about {planned}{more}", "heats_from": from_words}
 
 

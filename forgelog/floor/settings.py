@@ -16,6 +16,24 @@ class LearntHeats(msgspec.Struct, frozen=True, kw_only=True):
     high: int
     records: int
     """Of how many of the smith's own pieces."""
+    early: tuple[tuple[int, int, int], ...] = ()
+    """Heats, low and high of the first pieces of a run, from the first on; later ones are alike."""
+    own: bool = False
+    """The smith took `heats` up as the book's own figure."""
+
+    def at(self, run: int) -> tuple[int, int, int]:
+        """Heats, low and high of the piece of this number in its run, from 1."""
+        if self.own or not 1 <= run <= len(self.early):
+            return (self.heats, self.low, self.high)
+        return self.early[run - 1]
+
+    def from_words(self, run: int = 0) -> str:
+        """Whose figure it is: "3 to 5 most often, from 7 of yours"."""
+        _, low, high = self.at(run)
+        range_words = f"{low} to {high} most often, from {self.records} of yours"
+        if not self.own:
+            return range_words
+        return f"your own figure; {range_words}" if self.records else "your own figure"
 
 
 class FloorSettings(msgspec.Struct, frozen=True, kw_only=True):

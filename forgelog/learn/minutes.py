@@ -53,7 +53,9 @@ class SteadyTime(msgspec.Struct, frozen=True, kw_only=True):
 
     def run_s(self, first: int, last: int) -> float:
         """Time of the pieces `first` to `last` of a run, both counted, seconds."""
-        return self.centre_s * sum(run_factor(k) ** self.extra for k in range(first, last + 1))
+        return self.centre_s * math.fsum(
+            run_factor(k) ** self.extra for k in range(first, last + 1)
+        )
 
 
 class LearntTimes(msgspec.Struct, frozen=True, kw_only=True):

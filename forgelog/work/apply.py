@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from forgelog.work import bench, facts, heats, mends, money, orders, rack, rests, sessions
+from forgelog.work import bench, facts, heats, learning, mends, money, orders, rack, rests, sessions
 from forgelog.work.changes import CannotBe, replace
 from forgelog.work.facts import AnyFact, Press, Redone, SessionBegan, Undone
 from forgelog.work.moments import Moment, Stamp, advance, start
@@ -67,6 +67,9 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.TakenAnyway: mends.taken_anyway,
     facts.ToolSeen: mends.tool_seen,
     facts.Noted: mends.noted,
+    facts.SuggestionAccepted: learning.suggestion_accepted,
+    facts.SuggestionDeclined: learning.suggestion_declined,
+    facts.SuggestionReopened: learning.suggestion_reopened,
     facts.Stowed: mends.stowed,
     facts.FuelUsed: sessions.fuel_used,
     facts.OffcutKept: rack.offcut_kept,

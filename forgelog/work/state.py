@@ -338,6 +338,22 @@ class Trouble(Record, frozen=True, kw_only=True):
     words: str
 
 
+class SuggestionAnswer(Record, frozen=True, kw_only=True):
+    """What the smith said to something that the journal teaches."""
+
+    suggestion: str
+    accepted: bool
+    what: str = ""
+    recipe: str = ""
+    component: str = ""
+    step: str = ""
+    method: str = ""
+    heats: int | None = None
+    """The planned heats that hold in place of the recipe's."""
+    instead_of: int | None = None
+    at_s: float = 0.0
+
+
 class State(Record, frozen=True, kw_only=True):
     """Everything that stands, and the way back."""
 
@@ -369,6 +385,8 @@ class State(Record, frozen=True, kw_only=True):
     """What was burnt, by session at the fire."""
     sessions: tuple[SessionRecord, ...] = ()
     troubles: tuple[Trouble, ...] = ()
+    answers: dict[str, SuggestionAnswer] = {}
+    """To suggestions, by their id; the newest answer holds."""
     before: State | None = None
     """The state before the last press, as far back as undo reaches."""
     undone: tuple[State, ...] = ()

@@ -318,7 +318,9 @@ def main(words: list[str]) -> None:
         out("past  rule  plain rule  median of 5  gain  plan  in range  flagged  odd found\n")
         for past in PAST:
             row = foretell(shops, past)
-            median = f"{row.median:11.2f}  {row.gain:4.0%}" if row.median else f"{'-':>11}  {'-':>4}"
+            median = f"{'-':>11}  {'-':>4}"
+            if row.median:
+                median = f"{row.median:11.2f}  {row.gain:4.0%}"
             flags = (
                 f"{'-' if share is None else format(share, '.0%'):>{wide}}"
                 for share, wide in ((row.flagged, 7), (row.found, 9))

@@ -35,6 +35,11 @@ from forgelog.work.facts.heats import (
     Stowed,
     TakenOut,
 )
+from forgelog.work.facts.learning import (
+    SuggestionAccepted,
+    SuggestionDeclined,
+    SuggestionReopened,
+)
 from forgelog.work.facts.money import (
     HoursTold,
     OrderCost,
@@ -147,6 +152,9 @@ __all__ = [
     "StepFinished",
     "StepReopened",
     "Stowed",
+    "SuggestionAccepted",
+    "SuggestionDeclined",
+    "SuggestionReopened",
     "Swapped",
     "TakenAnyway",
     "TakenOut",
@@ -208,6 +216,9 @@ AnyFact = (
     | OffcutKept
     | OffcutUsed
     | CutProved
+    | SuggestionAccepted
+    | SuggestionDeclined
+    | SuggestionReopened
     | Undone
     | Redone
 )
