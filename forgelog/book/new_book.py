@@ -52,7 +52,7 @@ places = 3                    # how many pieces lie in it at once
 # mild = "1.90"
 
 # [prices.bought]             # one of each bought part, by its id in the recipe
-# coach-bolts = "0.80"
+# coach-bolt = "0.80"
 
 # [[prices.bar]]              # a bar that has a price of its own
 # section = "25 x 12 mm flat" # either of the two may be left out

@@ -13,6 +13,7 @@ COMMANDS = {
     "demo": "practise in the book of a simulated shop; nothing real is touched",
     "new-book": "make the folder of a shop",
     "order": "take customers' orders, look at them, change them",
+    "quote": "what an order costs, what is asked for it, and how it came out",
     "check": "look over recipes and say all that is wrong with them",
     "show": "print a recipe as a process sheet",
     "share": "a recipe with what your records say of it, as one file for another smith",

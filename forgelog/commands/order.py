@@ -70,6 +70,15 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     promise.add_argument("date", help='YYYY-MM-DD, or "none"')
     close = _on_order(deeds, "close", "done with: delivered, or called off")
     close.add_argument("why", nargs="?", default="", help="a few words")
+    close.add_argument(
+        "--hours",
+        action="append",
+        default=[],
+        metavar="KIND=HOURS",
+        help="what it took besides fire and bench, like design=2.5; may be repeated",
+    )
+    hours = _on_order(deeds, "hours", "what it took besides fire and bench: the next quote knows")
+    hours.add_argument("hours", nargs="+", metavar="KIND=HOURS", help="like design=2.5")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -215,11 +224,25 @@ def _promise(shop: Shop, args: argparse.Namespace) -> int:
 
 
 def _close(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.offers import read_hours, tell_hours
     from forgelog.desk.orders import close_order, find_order
 
     order = find_order(shop.state, args.order)
-    close_order(shop, order, args.why)
+    if args.hours:
+        tell_hours(shop, order, read_hours(args.hours))
+        shop = shop.again()
+    close_order(shop, shop.state.orders[order.id], args.why)
     return _now(shop, order.id)
+
+
+def _hours(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.offers import read_hours, tell_hours
+    from forgelog.desk.orders import find_order
+
+    order = find_order(shop.state, args.order)
+    after = tell_hours(shop, order, read_hours(args.hours)).orders[order.id]
+    print("told: " + ", ".join(f"{kind} {hours} h" for kind, hours in after.hours.items()))
+    return CLEAN
 
 
 _DEEDS = {
@@ -233,6 +256,7 @@ _DEEDS = {
     "free": _free,
     "promise": _promise,
     "close": _close,
+    "hours": _hours,
 }
 
 

@@ -1,4 +1,4 @@
-"""The lines of cost of an order by one method: material, fire and power, work, overhead, its own."""
+"""Lines of cost of an order by one method: material, fire, work, overhead, its own."""
 
 from __future__ import annotations
 
@@ -129,7 +129,7 @@ def _bought_lines(costing: Costing) -> Iterator[Line]:
             costing.rates.currency,
             id=f"bought:{one.id}",
             group="material",
-            words=f"{one.name}, bought",
+            words=one.name,
             quantity=Decimal(one.count),
             unit="",
             each=costing.rates.bought.get(one.id),
@@ -207,7 +207,7 @@ def _fuel_line(costing: Costing, fire_h: Decimal) -> Line:
     note = ""
     if weighed is not None:
         use = quantity_of(weighed.kg_h, 3)
-        note = f"{use.normalize():f} kg an hour, weighed in {_sessions(weighed.sessions)}"
+        note = f"{use.normalize():f} kg an hour there, weighed in {_sessions(weighed.sessions)}"
     elif kind in rates.fuel_kg_h:
         use = rates.fuel_kg_h[kind]
         note = f"{use.normalize():f} kg an hour, shop.toml [fuel] {kind}_hour"
@@ -291,6 +291,6 @@ def _own_lines(costing: Costing) -> Iterator[Line]:
             id=f"own:{words}",
             group="order",
             words=harmless(words),
-            amount=costing.rates.currency.rounded(amount) if known and amount else None,
+            amount=costing.rates.currency.rounded(amount) if known and amount is not None else None,
             missing="" if known else "the journal has no amount for it",
         )

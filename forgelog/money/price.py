@@ -65,7 +65,7 @@ def remakes_of(spoilt: int, made: int, *, all_spoilt: int, all_made: int, rates:
     share = (spoilt + shop * WEIGHT) / (made + WEIGHT)
     note = f"{spoilt} of {made} pieces of this recipe scrapped, {all_spoilt} of {all_made} of all"
     if assumed is not None:
-        note += f"; assumed {show_share(assumed)} (shop.toml [quote] remakes)"
+        note += f"; drawn to the assumed {show_share(assumed)} (shop.toml [quote] remakes)"
     return Remakes(share=share.quantize(Decimal("0.001")), note=note)
 
 

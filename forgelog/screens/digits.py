@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import msgspec
 
 MM_PATTERN = "dddd.d mm"
@@ -10,6 +12,7 @@ KG_PATTERN = "ddd.d kg"
 POUND_PATTERN = "ddd.d lb"
 COUNT_PATTERN = "ddd"
 DATE_PATTERN = "dddd-dd-dd"
+HOURS_PATTERN = "ddd.dd h"
 
 
 class Digits(msgspec.Struct, frozen=True, kw_only=True):
@@ -89,3 +92,24 @@ def mass_digits(kg: float, *, in_pounds: bool) -> Digits:
     tenths = min(9999, max(0, round((kg / 0.45359237 if in_pounds else kg) * 10)))
     pattern = POUND_PATTERN if in_pounds else KG_PATTERN
     return Digits(pattern=pattern, digits=f"{tenths:04}", at=2, whole=3)
+
+
+def hours_digits(hours: str) -> Digits:
+    """Hours and hundredths; the whole hours are under the key."""
+    hundredths = min(99_999, max(0, round(100 * _figure(hours))))
+    return Digits(pattern=HOURS_PATTERN, digits=f"{hundredths:05}", at=2, whole=3)
+
+
+def money_digits(amount: str, places: int) -> Digits:
+    """An amount of money with so many decimals; the whole units are under the key."""
+    coins = min(10 ** (6 + places) - 1, max(0, round(_figure(amount) * 10**places)))
+    pattern = "d" * 6 + ("." + "d" * places if places else "")
+    return Digits(pattern=pattern, digits=f"{coins:0{6 + places}}", at=5, whole=6)
+
+
+def _figure(text: str) -> float:
+    try:
+        figure = float(text)
+    except ValueError:
+        return 0.0
+    return figure if math.isfinite(figure) else 0.0

@@ -1,4 +1,4 @@
-"""An order that was taken, with four keys: its date, its sizes, held, closed."""
+"""An order that was taken, with four keys: its quote, its date, its sizes, held, closed."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ class OrderScreen(OrderPage):
         return f"ORDER {shown.label}", shown.title, far
 
     def items(self) -> tuple[Item, ...]:
-        """Date, sizes, held, closed."""
+        """Quote, date, sizes, held, closed."""
         shown = self.shown
         sizes = (
             Item(
@@ -61,6 +61,7 @@ class OrderScreen(OrderPage):
         )
         held = shown.held is not None
         return (
+            Item(id="quote", words="the quote: what it costs, what is asked for it"),
             Item(id="date", words="promised for", right=shown.promised or "no date"),
             *((Item(id="no date", words="no date after all"),) if shown.promised else ()),
             Item(
@@ -99,6 +100,8 @@ class OrderScreen(OrderPage):
             return Meaning("say who it is for", self.ask_customer)
         if item.id.startswith("customer "):
             return Meaning("the order's customer file says so")
+        if item.id == "quote":
+            return Meaning("open the quote", self.open_quote)
         if item.id == "date":
             return Meaning("set the date", self.ask_date)
         if item.id == "no date":
@@ -140,6 +143,12 @@ class OrderScreen(OrderPage):
     def set_customer(self, text: str) -> None:
         """The name, into a file of its own."""
         self.change(lambda shop, order: note_customer(shop, order, text))
+
+    def open_quote(self) -> None:
+        """What it costs, and what is asked for it."""
+        from forgelog.screens.quote import QuoteScreen
+
+        self.house.push_screen(QuoteScreen(self.shop.again(), self.order_id))
 
     def hold(self) -> None:
         """Hold it, or work on it again."""

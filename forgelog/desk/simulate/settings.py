@@ -13,6 +13,7 @@ units = "mm"
 light = "dim"
 air = "15 degC"
 methods = ["hand", "power"]
+currency = "EUR"
 
 [[fire]]
 id = "gas"
@@ -25,6 +26,65 @@ id = "hearth"
 name = "coke hearth"
 kind = "coke"
 places = 2
+
+# Money. Every figure is invented and rounded: none was asked of a supplier, none is advice. Look
+# how `forgelog quote` reckons with them, and put your own into your own book.
+
+[rates]
+hour = "38"
+design_hour = "32"
+fire_hour = "44"
+
+[prices]
+waste = "5 %"
+finish_kg = "0.50"
+consumables_hour = "1.20"
+
+[prices.steel]
+mild = "1.80"
+1045 = "3.20"
+
+[prices.bought]
+ash = "3.50"
+steel-wedge = "0.40"
+coach-bolt = "0.90"
+screw = "0.08"
+nut-m10 = "0.15"
+shelf-screw = "0.10"
+
+[[prices.bar]]
+section = "25 x 12 mm flat"
+kg = "2.10"
+
+[fuel]
+gas = "2.50"
+gas_hour = "0.9 kg"
+coke = "0.70"
+electricity = "0.28"
+hammer_hour = "2 kWh"
+shop_hour = "0.6 kWh"
+
+[overhead]
+sellable_hours = 900
+
+[overhead.year]
+rent = "3600"
+insurance = "700"
+van = "1400"
+
+[tax]
+name = "VAT"
+share = "20 %"
+
+[quote]
+design = "1 h"
+lay_out = "45 min"
+pack = "20 min"
+remakes = "4 %"
+margin = "10 %"
+minimum = "60"
+deposit = "30 %"
+valid_days = 30
 """
 
 _TOOLS_HEAD = """\
