@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from forgelog.desk.clock import Clock
     from forgelog.desk.quote_told import QuoteTold
 
-COSTS = ("carriage", "galvanising", "site survey")
+COSTS = ("carriage", "galvanising", "travel")
 """Costs that an order often has of its own; others are set with `quote ORDER --cost`."""
 TO_COME = tuple(kind for kind in HOURS if kind not in ("fire", "bench"))
 
