@@ -58,7 +58,8 @@ def quote_of(
     """
     clock = clock or RealClock()
     past = past_of(shop, clock)
-    order = past.state.orders.get(order.id, order)
+    state = shop.whole_state if order.closed is not None else shop.state
+    order = state.orders[order.id]
     recipe = _recipe(shop, order)
     rates = shop.settings.shop.rates
     methods = _methods(shop, method)
@@ -69,6 +70,7 @@ def quote_of(
         count=order.count,
         rates=rates,
         past=past,
+        state=state,
         fire=shop.settings.shop.fires[0].kind,
         units=shop.settings.shop.units,
         own=order.costs,

@@ -28,21 +28,24 @@ def actual_of(order: Order, costing: Costing) -> ActualTold | None:
         order: With its offers; the last one accepted, else the last one, is compared with.
         costing: The order's recipe and record.
     """
-    past = costing.past
+    past, state = costing.past, costing.state
     rows = tuple(row for row in past.steps if row.order == order.id)
     if not rows:
         return None
     offer = _offer(order)
     hours = _hours(order, rows, past)
     lines = (
-        *_hour_lines(order, offer, hours, rows, past),
+        *_hour_lines(order, offer, hours, rows, costing),
         *_material_lines(order, offer, costing),
     )
     known = {kind: h for kind, h in hours.items() if h is not None}
     all_h = sum(known.values(), Decimal(0))
-    earned, words = _earned(offer, lines, known, all_h, costing)
+    finished = progress_of(state, order).finished
+    earned, words = "", "not every piece is made"
+    if finished:
+        earned, words = _earned(offer, lines, known, all_h, costing)
     return ActualTold(
-        finished=progress_of(past.state, order).finished,
+        finished=finished,
         lines=lines,
         hours=f"{all_h:f}",
         earned_hour=earned,
@@ -93,23 +96,23 @@ def _hour_lines(
     offer: QuoteRecord | None,
     hours: dict[str, Decimal | None],
     rows: tuple[StepRow, ...],
-    past: Past,
+    costing: Costing,
 ) -> Iterator[ComparedTold]:
     for kind, actual in hours.items():
         wanted = number(offer.hours.get(kind, "")) if offer is not None else None
         if not wanted and not actual:
             continue
-        why = _why_hours(kind, order, rows, past)
+        why = _why_hours(kind, order, rows, costing)
         if actual is None:
-            why = f"not told: order hours {harmless(order.label)} {kind}=1"
+            why = f"not told: forgelog order hours {harmless(order.label)} {kind}=1"
         yield _compared(f"hours:{kind}", HOURS[kind], wanted, actual, "h", why)
 
 
 def _material_lines(
     order: Order, offer: QuoteRecord | None, costing: Costing
 ) -> Iterator[ComparedTold]:
-    state = costing.past.state
-    cut: dict[str, Decimal] = {}
+    state = costing.state
+    cut: dict[str, float] = {}
     words: dict[str, str] = {}
     spoilt = 0
     for piece in pieces_of(state, order.id):
@@ -125,13 +128,12 @@ def _material_lines(
         steel = recipe_of(state, piece).steel
         name = stock_id(stock.section, steel, costing.units)
         words[name] = f"{show_section(stock.section, costing.units)}, {harmless(steel)}"
-        waste = 1 + costing.rates.waste
-        kg = quantity_of(each_kg * (piece.lot or 1) * float(waste), 3)
-        cut[name] = cut.get(name, Decimal(0)) + kg
+        cut[name] = cut.get(name, 0.0) + each_kg * (piece.lot or 1)
         spoilt += piece.place == SCRAPPED
     quantities = offer.quantities if offer is not None else {}
     why = f"{_pieces(spoilt)} scrapped" if spoilt else ""
-    for name, kg in cut.items():
+    for name, bare_kg in cut.items():
+        kg = quantity_of(bare_kg * (1 + float(costing.rates.waste)), 3)
         wanted = number(quantities.get(name, ""))
         longer = wanted is not None and kg > wanted
         yield _compared(name, words[name], wanted, kg, "kg", why if longer else "")
@@ -153,7 +155,7 @@ def _compared(
     )
 
 
-def _why_hours(kind: str, order: Order, rows: tuple[StepRow, ...], past: Past) -> str:
+def _why_hours(kind: str, order: Order, rows: tuple[StepRow, ...], costing: Costing) -> str:
     """The reasons that the journal knows."""
     mine = [r for r in rows if (at_the_fire(r.kind) if kind == "fire" else False)]
     if kind in OF_STEPS and kind != "fire":
@@ -167,8 +169,8 @@ def _why_hours(kind: str, order: Order, rows: tuple[StepRow, ...], past: Past) -
     if taken != planned:
         more = "more" if taken > planned else "fewer"
         reasons.append(f"{abs(taken - planned)} heats {more} than planned ({taken} for {planned})")
-    times = past.at_fire.times if kind == "fire" else 1.0
-    spoilt = [p for p in pieces_of(past.state, order.id) if p.place == SCRAPPED]
+    times = costing.past.at_fire.times if kind == "fire" else 1.0
+    spoilt = [p for p in pieces_of(costing.state, order.id) if p.place == SCRAPPED]
     lost_s = sum(r.work_s for r in mine if r.workpiece in {p.id for p in spoilt})
     if spoilt and lost_s:
         hours = quantity_of(lost_s / 3600 * times)
@@ -214,7 +216,7 @@ def _earned(
     currency = costing.rates.currency
     net = number(offer.net) if offer is not None else None
     if offer is None or net is None:
-        return "", "no price was offered: `quote ORDER --offer` keeps one"
+        return "", "no price was offered (`forgelog quote ORDER --offer`)"
     if offer.currency != currency.code:
         return "", f"the price was in {harmless(offer.currency) or 'no currency'}"
     if not all_h:

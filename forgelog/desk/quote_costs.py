@@ -27,6 +27,7 @@ from forgelog.trade.sections import (
 )
 from forgelog.trade.stock import KERF_MM
 from forgelog.units import UnitSystem
+from forgelog.work.state import State
 
 HAMMERS = ("power", "press")
 """Methods that draw current."""
@@ -39,6 +40,8 @@ class Costing(msgspec.Struct, frozen=True, kw_only=True):
     count: int
     rates: Rates
     past: Past
+    state: State
+    """What stands, with the order's workpieces."""
     fire: str
     """Kind of the fire."""
     units: UnitSystem

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
 from statistics import median
 
 import msgspec
 
 from forgelog.desk.clock import Clock, RealClock
-from forgelog.desk.review_read import Folded, fold_whole
+from forgelog.desk.review_read import Past as Record
+from forgelog.desk.review_read import fold_whole
 from forgelog.desk.shop import Shop
 from forgelog.learn.minutes import LearntTimes, learn_times
-from forgelog.learn.records import bench_times, done_steps, hand_times, practice_sessions
-from forgelog.learn.row_making import make_rows
-from forgelog.learn.rows import StepRow
+from forgelog.learn.records import bench_times, hand_times
+from forgelog.learn.rows import SCRAPPED, StepRow
 from forgelog.recipe.resolved import FORGING_KINDS, HEAT_KINDS
-from forgelog.work.state import FINISHED, FITTED, SCRAPPED, State
+from forgelog.work.state import State
 
 FIRE_MIN_A_HEAT = 2.75
 """A heat, its time in the fire and the waiting included, minutes: 2 to 3.5 for 10 to 25 mm bar.
@@ -48,9 +48,6 @@ class Weighed(msgspec.Struct, frozen=True, kw_only=True):
 class Past(msgspec.Struct, frozen=True, kw_only=True):
     """The record of the shop."""
 
-    state: State
-    """What stands on all orders, closed ones too."""
-    practice: bool
     steps: tuple[StepRow, ...]
     """Steps done, of real work, or in a practice copy of practice."""
     hand: LearntTimes
@@ -62,7 +59,7 @@ class Past(msgspec.Struct, frozen=True, kw_only=True):
     burnt: dict[str, Weighed]
     """By kind of fire."""
     made: dict[str, tuple[int, int]]
-    """By recipe: pieces scrapped, and pieces finished or scrapped."""
+    """By recipe: pieces scrapped, and pieces that were worked on."""
     told: dict[str, dict[str, tuple[Decimal, int]]]
     """By recipe and kind: the usual hours of an order, and of how many orders."""
 
@@ -74,23 +71,18 @@ def past_of(shop: Shop, clock: Clock | None = None) -> Past:
         shop: The book.
         clock: Of this machine where None.
     """
-    folded = fold_whole(shop.whole, None, (clock or RealClock()).stamp())
-    state, practice = folded.state, shop.is_practice_copy
-    rows = tuple(row for row in make_rows(state).steps if row.practice == practice)
-    done = done_steps(state, practice=practice)
-    hand_s, fire_s = _sessions(folded, rows, practice)
+    record = fold_whole(shop.whole, None, (clock or RealClock()).stamp())
+    hand_s, fire_s = _sessions(record)
     return Past(
-        state=state,
-        practice=practice,
-        steps=rows,
-        hand=learn_times(hand_times(done)),
-        bench=learn_times(bench_times(done)),
+        steps=record.steps,
+        hand=learn_times(hand_times(record.steps)),
+        bench=learn_times(bench_times(record.steps)),
         at_fire=_at_fire(sum(hand_s.values()), sum(fire_s.values())),
         session_fire_s=fire_s,
         session_hand_s=hand_s,
-        burnt=_burnt(state, fire_s),
-        made=_made(state, practice),
-        told=_told(state),
+        burnt=_burnt(shop.state, fire_s),
+        made=_made(record),
+        told=_told(shop.state),
     )
 
 
@@ -108,24 +100,16 @@ def number(text: str) -> Decimal | None:
     return found if found is not None and found.is_finite() else None
 
 
-def _sessions(
-    folded: Folded, rows: Iterable[StepRow], practice: bool
-) -> tuple[dict[str, float], dict[str, float]]:
+def _sessions(record: Record) -> tuple[dict[str, float], dict[str, float]]:
     """Of each session at the fire: time in hand, and all its time but that at the bench."""
-    practised = practice_sessions(folded.state)
-    hand_s = {
-        record.id: 0.0
-        for record in folded.state.sessions
-        if record.kind == "floor" and (record.id in practised) == practice
-    }
+    hand_s = {session.session: 0.0 for session in record.sessions}
     bench_s = dict.fromkeys(hand_s, 0.0)
-    for row in rows:
+    for row in record.steps:
         if row.session in hand_s:
             times = hand_s if at_the_fire(row.kind) else bench_s
             times[row.session] += row.work_s
     fire_s = {
-        session: max(hand_s[session], folded.worked_s.get(session, 0.0) - bench_s[session])
-        for session in hand_s
+        s.session: max(hand_s[s.session], s.worked_s - bench_s[s.session]) for s in record.sessions
     }
     return hand_s, fire_s
 
@@ -150,18 +134,15 @@ def _burnt(state: State, fire_s: Mapping[str, float]) -> dict[str, Weighed]:
     }
 
 
-def _made(state: State, practice: bool) -> dict[str, tuple[int, int]]:
-    practised = practice_sessions(state)
+def _made(record: Record) -> dict[str, tuple[int, int]]:
+    worked = {row.workpiece: (row.recipe, row.lot or 1) for row in record.steps}
     made: dict[str, tuple[int, int]] = {}
-    for piece in state.pieces.values():
-        ended = piece.place in (FINISHED, FITTED, SCRAPPED)
-        if not ended or not piece.done or (piece.done[-1].session in practised) != practice:
-            continue
-        recipe = state.orders[piece.order].recipe
-        spoilt, all_of_it = made.get(recipe, (0, 0))
-        count = piece.lot or 1
-        spoilt += count if piece.place == SCRAPPED else 0
-        made[recipe] = (spoilt, all_of_it + count)
+    for recipe, count in worked.values():
+        made[recipe] = (0, made.get(recipe, (0, 0))[1] + count)
+    for row in record.spoilt:
+        if row.kind == SCRAPPED and row.workpiece in worked:
+            spoilt, all_of_it = made[worked[row.workpiece][0]]
+            made[worked[row.workpiece][0]] = (spoilt + 1, all_of_it)
     return made
 
 
