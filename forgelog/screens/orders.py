@@ -61,7 +61,6 @@ class OrderScreen(OrderPage):
         )
         held = shown.held is not None
         return (
-            Item(id="quote", words="the quote: what it costs, what is asked for it"),
             Item(id="date", words="promised for", right=shown.promised or "no date"),
             *((Item(id="no date", words="no date after all"),) if shown.promised else ()),
             Item(
@@ -70,6 +69,7 @@ class OrderScreen(OrderPage):
                 right="held" if held else "",
             ),
             Item(id="close", words="close it: delivered, or called off"),
+            Item(id="quote", words="the quote: what it costs, what is asked for it"),
             *self.customer_items(),
             *sizes,
             *bought,
