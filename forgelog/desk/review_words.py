@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime, timedelta, timezone
 
-from forgelog.learn.rows import OrderRow, PieceRow
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import Step
 from forgelog.units import UnitSystem
 from forgelog.work.queries import component_of
 from forgelog.work.state import Order, State, Workpiece
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.learn.rows import OrderRow, PieceRow
 
 
 def order_words(order: Order | OrderRow) -> str:
