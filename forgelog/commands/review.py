@@ -25,6 +25,8 @@ that the smith saw. Keys may be added; none of these goes or changes its meaning
                      verdict, normalising, matters, open, hardened, scrapped, rested_min,
                      needed_min, low_min, high_min, section, start_degc, to_degc, medium, by_sum,
                      degc_at_end, broken_by, risk, advice
+    pairs[]          order, title, pieces[], workpieces[], master; lines[]: step, do, measure
+                     (heats, work in s, rest in s, gauge in mm), values[], shown[], unlike, differs
     remakes[]        recipe, workpiece, piece, step, do, why, remade_as, open, in_shown
     troubles[]       recipe, workpiece, piece, words
     unusual[]        recipe, workpiece, piece, step, do, method, taken_heats, usual_heats

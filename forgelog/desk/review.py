@@ -13,6 +13,7 @@ from forgelog.desk.review_facts import AskHeats, Review
 from forgelog.desk.review_first import NOTHING_YET, find
 from forgelog.desk.review_heats import ask_heats, more_heats, tell_bench, tell_steps, tell_unusual
 from forgelog.desk.review_pages import Page, write_pages
+from forgelog.desk.review_pairs import tell_pairs
 from forgelog.desk.review_pieces import tell_remakes, tell_rests, tell_troubles
 from forgelog.desk.review_read import fold_whole
 from forgelog.desk.review_scope import Scope
@@ -93,6 +94,7 @@ def review_of(
         steps=steps,
         bench=bench,
         rests=rests,
+        pairs=tell_pairs(past, scope),
         remakes=remakes,
         troubles=tell_troubles(past, scope),
         unusual=tell_unusual(past, scope),

@@ -217,6 +217,35 @@ class RestsTold(Told, frozen=True, kw_only=True):
     """Every rest of the pieces that the shown session or a fault speaks of, piece by piece."""
 
 
+class PairLineTold(Told, frozen=True, kw_only=True):
+    """One measure of one step over all pieces."""
+
+    step: str
+    do: str
+    measure: str
+    """heats, work (s), rest (s) or gauge (mm)."""
+    values: tuple[float | None, ...]
+    shown: tuple[str, ...]
+    """The same in words."""
+    unlike: int | None
+    differs: str
+    """ "right: 2 heats more"; "" where none differs."""
+
+
+class PairTold(Told, frozen=True, kw_only=True):
+    """Alike pieces of one order, side by side."""
+
+    order: str
+    title: str
+    """ "orchard gate: strap"."""
+    pieces: tuple[str, ...]
+    """What each is called within the set: "left", "2, remade"."""
+    workpieces: tuple[str, ...]
+    master: str
+    """What the master piece is called; "" where nothing was read off a gauge."""
+    lines: tuple[PairLineTold, ...]
+
+
 class RemakeTold(Told, frozen=True, kw_only=True):
     """A piece that was spoilt."""
 
@@ -285,6 +314,7 @@ class Review(Told, frozen=True, kw_only=True):
     steps: tuple[StepTold, ...]
     bench: tuple[BenchTold, ...]
     rests: RestsTold
+    pairs: tuple[PairTold, ...]
     remakes: tuple[RemakeTold, ...]
     troubles: tuple[TroubleTold, ...]
     unusual: tuple[UnusualTold, ...]

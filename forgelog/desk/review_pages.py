@@ -17,6 +17,7 @@ from forgelog.desk.review_facts import (
     TimelineTold,
 )
 from forgelog.desk.review_first import METHOD_WORDS
+from forgelog.desk.review_pairs import pair_lines
 from forgelog.desk.review_rests import rest_lines
 from forgelog.desk.review_words import counted, cut, day_words, folded
 from forgelog.units import show_time
@@ -61,6 +62,7 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
         ),
         _page("RESTS", _rests(review, width)),
         _page("RESTS, PIECE BY PIECE", rest_lines(review.rests.each, width)),
+        _page("PAIRS AND SETS", pair_lines(review.pairs, width)),
         _page("SPOILT AND TROUBLE", _spoilt(review, width)),
         _page("WORTH A QUESTION", _unusual(review, width)),
         _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", _asked(review, width)),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from forgelog.desk.review_facts import RemakeTold, RestsTold, RestTold, TroubleTold
 from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
-from forgelog.desk.review_words import minutes, row_piece, row_step
+from forgelog.desk.review_words import minutes, row_piece, row_rest, row_step
 from forgelog.learn.rests import by_urgency, tally_rests
 from forgelog.learn.rows import AGAIN, CRACKED, END_CUT_OFF, SCRAPPED, UNSURE, RestRow, SpoiltRow
 from forgelog.recipe.plain import harmless
@@ -65,7 +65,7 @@ def _rest(past: Past, rest: RestRow, scope: Scope) -> RestTold:
         piece=row_piece(rest, past.orders),
         session=rest.session,
         step=rest.step,
-        do=_rest_words(rest, scope),
+        do=row_rest(rest, scope.units),
         until=harmless(rest.until),
         verdict=rest.verdict,
         normalising=rest.normalising,
@@ -97,15 +97,6 @@ def _by_sum(rest: RestRow, units: UnitSystem) -> str:
     if rest.start_degc is None or not parts:
         return ""
     return f"{', '.join(parts)} in {harmless(rest.medium)}"
-
-
-def _rest_words(rest: RestRow, scope: Scope) -> str:
-    """What the step is called; a plain rest by what it waits for: "rest to black"."""
-    words = row_step(rest, scope.units)
-    until = harmless(rest.until)
-    if words != "rest" or not until:
-        return words
-    return f"rest {until}" if rest.timed else f"rest to {until}"
 
 
 def _risk(rest: RestRow, scope: Scope) -> str:

@@ -9,7 +9,7 @@ import msgspec
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.learnt import latest_recipes
 from forgelog.learn.row_making import make_rows, session_rows
-from forgelog.learn.rows import OrderRow, RestRow, SessionRow, SpoiltRow, StepRow
+from forgelog.learn.rows import GaugeRow, OrderRow, RestRow, SessionRow, SpoiltRow, StepRow
 from forgelog.recipe.plain import quoted
 from forgelog.recipe.resolved import Recipe
 from forgelog.work.apply import now, settle
@@ -30,6 +30,7 @@ class Past(msgspec.Struct, frozen=True, kw_only=True):
     steps: tuple[StepRow, ...] = ()
     rests: tuple[RestRow, ...] = ()
     spoilt: tuple[SpoiltRow, ...] = ()
+    gauges: tuple[GaugeRow, ...] = ()
     sessions: tuple[SessionRow, ...] = ()
     """Sessions at the fire, oldest first."""
     followed: frozenset[str] = frozenset()
@@ -85,6 +86,7 @@ def fold_whole(files: Sequence[SessionLines], session: str | None, at: Stamp | N
         steps=tuple(r for r in rows.steps if r.practice == practice),
         rests=tuple(r for r in rows.rests if r.practice == practice),
         spoilt=tuple(r for r in rows.spoilt if r.practice == practice),
+        gauges=tuple(r for r in rows.gauges if r.practice == practice),
         sessions=session_rows(sorted(told, key=lambda s: (s.began_s, s.id)), heats, worked_s),
         followed=frozenset(s.continues for s in state.sessions if s.continues),
         recipes=latest_recipes(state),

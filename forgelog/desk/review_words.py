@@ -52,6 +52,15 @@ def row_step(row: PieceRow, units: UnitSystem | str = UnitSystem.MM) -> str:
     return f"{words}, cycle {row.cycle} of {row.cycles}" if row.cycle else words
 
 
+def row_rest(row: PieceRow, units: UnitSystem | str = UnitSystem.MM) -> str:
+    """What a rest is called; a plain one by what it waits for: "rest to black"."""
+    words = row_step(row, units)
+    until = harmless(getattr(row, "until", ""))
+    if words != "rest" or not until:
+        return words
+    return f"rest {until}" if getattr(row, "timed", False) else f"rest to {until}"
+
+
 def step_words(step: Step | None, step_id: str, units: UnitSystem | str = UnitSystem.MM) -> str:
     """What the step does: "roll the eye"; which cycle it is, where there are several."""
     if step is None:
