@@ -9,10 +9,12 @@ import msgspec
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
-from forgelog.recipe.plain import harmless
+from forgelog.recipe.plain import harmless, shortened
 from forgelog.sheets.blocks import Sheet
 from forgelog.sheets.drawings import line_of_mm
 
+HEAD_LETTERS, FOOT_LETTERS = 72, 100
+"""A running line is one line: what is longer is cut."""
 PAGE, STYLE = "sheet.html.jinja", "sheet.css"
 
 
@@ -50,8 +52,8 @@ def set_page(sheet: Sheet, paper: str = "a4") -> str:
             sheet=sheet,
             paper=size,
             css=Markup(_data(STYLE)),
-            head=Markup(css_text(sheet.head)),
-            foot=Markup(css_text(sheet.foot)),
+            head=Markup(css_text(shortened(sheet.head, HEAD_LETTERS))),
+            foot=Markup(css_text(shortened(sheet.foot, FOOT_LETTERS))),
             rule=line_of_mm(size.rule_mm),
             rule_words=size.rule_words,
         )
