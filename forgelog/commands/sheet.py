@@ -19,7 +19,12 @@ PAPERS = ("a4", "letter")
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("order", help="its label, its letter, or the beginning of its id")
+    parser.add_argument(
+        "order", nargs="?", default="", help="its label, its letter, or the beginning of its id"
+    )
+    parser.add_argument(
+        "--session", metavar="SESSION", help="the page of a session: its number, its id, or last"
+    )
     parser.add_argument("--kind", choices=KINDS, default="job", help="which sheet (default job)")
     parser.add_argument("--paper", choices=PAPERS, help="else by the shop's units")
     parser.add_argument("-o", "--out", metavar="FILE", help="where to; - for standard output")
@@ -40,9 +45,12 @@ def run(args: argparse.Namespace) -> int:
     from forgelog.recipe.plain import harmless
     from forgelog.sheets.making import Wanted, keep, set_sheet
 
+    if bool(args.order) == bool(args.session):
+        raise Refused("name an order, or a session with --session")
     wanted = Wanted(
-        kind=args.kind,
+        kind="session" if args.session else args.kind,
         order=args.order,
+        session="" if args.session in (None, "last") else args.session,
         paper=args.paper or "",
         text=args.text,
         customer=args.customer,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from forgelog.book.customers import customer_words
 from forgelog.desk.clock import Clock
+from forgelog.desk.customers import customer_of
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.job_told import ComponentOnJob, FormPart, JobTold, PieceOnJob, StepOnJob
 from forgelog.desk.layout import caution_lines
@@ -20,7 +20,7 @@ from forgelog.desk.shop import Shop
 from forgelog.floor.settings import LearntHeats
 from forgelog.learn.heats import StepKey
 from forgelog.recipe.form import solid_dims
-from forgelog.recipe.plain import harmless, listed, quoted
+from forgelog.recipe.plain import listed
 from forgelog.recipe.resolve import process_hash
 from forgelog.recipe.resolved import Component, Recipe, Step
 from forgelog.recipe.step_words import GAUGE, Fact, Look, StepWords
@@ -111,16 +111,22 @@ def source_words(recipe: Recipe) -> str:
 
 
 def customer_facts(shop: Shop, order: Order) -> tuple[Fact, ...]:
-    """What the customer's file of an order says.
+    """Who an order is for, by the smith's own file; nothing where there is none.
 
     Raises:
         CannotDo: the file is there and cannot be read.
     """
-    try:
-        return tuple(Fact(key, text) for key, text in customer_words(shop.book, order.id))
-    except (ValueError, OSError) as problem:
-        name = f"customers/{order.id}.toml"
-        raise CannotDo(f"{quoted(name, 80)} cannot be read: {harmless(str(problem))}") from None
+    told = customer_of(shop, order.id)
+    if told is None:
+        return ()
+    if told.problem:
+        raise CannotDo(told.problem)
+    rows = [
+        Fact("For", told.name),
+        Fact("Address", ", ".join(told.address)),
+        Fact("Known", "; ".join(filter(None, (told.notes, *told.more)))),
+    ]
+    return tuple(fact for fact in rows if fact.words)
 
 
 class _Teller:

@@ -85,9 +85,20 @@ def finished_kg(recipe: Recipe, component: Component) -> float | None:
     return own
 
 
+def made_of(recipe: Recipe, component: Component) -> str:
+    """What an assembly holds, down to its last part: "2 hinge (each 1 strap and 1 pintle)"."""
+    by_id = {c.id: c for c in recipe.components}
+    held = []
+    for need in component.needs:
+        part = by_id[need.component]
+        inside = made_of(recipe, part)
+        each = "each " if need.count > 1 else ""
+        held.append(f"{need.count} {part.name}" + (f" ({each}{inside})" if inside else ""))
+    return listed(held, "and")
+
+
 def _parts(recipe: Recipe, sets: int, words: StepWords) -> Iterator[PartPacked]:
     """What is left over when every assembly has taken up its parts."""
-    names = {c.id: c.name for c in recipe.components}
     taken: dict[str, int] = {}
     for component in recipe.components:
         for need in component.needs:
@@ -98,12 +109,11 @@ def _parts(recipe: Recipe, sets: int, words: StepWords) -> Iterator[PartPacked]:
             continue
         each_kg = finished_kg(recipe, component)
         marks = list(dict.fromkeys(mark for mark in component.marks if mark))
-        needs = [f"{n.count} {names.get(n.component, n.component)}" for n in component.needs]
         yield PartPacked(
             name=words.say(component.name),
             count=count,
             marks=listed(marks, "and") if len(marks) > 1 else "",
-            made_of=words.say(listed(needs, "and")),
+            made_of=words.say(made_of(recipe, component)),
             each_kg=each_kg,
             mass=show_mass(each_kg * count, words.look.units) if each_kg is not None else "",
         )

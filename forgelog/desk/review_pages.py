@@ -60,12 +60,12 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
             _page(f"BENCH · {name}", _bench([b for b in review.bench if b.recipe == i], width))
             for i, name in review.recipes.items()
         ),
-        _page("RESTS", _rests(review, width)),
+        _page("RESTS", kept_lines(review, width)),
         _page("RESTS, PIECE BY PIECE", rest_lines(review.rests.each, width)),
         _page("PAIRS AND SETS", pair_lines(review.pairs, width)),
-        _page("SPOILT AND TROUBLE", _spoilt(review, width)),
-        _page("WORTH A QUESTION", _unusual(review, width)),
-        _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", _asked(review, width)),
+        _page("SPOILT AND TROUBLE", spoilt_lines(review, width)),
+        _page("WORTH A QUESTION", unusual_lines(review, width)),
+        _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", asked_lines(review, width)),
     ]
     return tuple(page for page in pages if page.lines)
 
@@ -87,11 +87,12 @@ def _timeline(review: Review, width: int) -> tuple[str, list[str]]:
     practice = "PRACTICE " if review.practice else ""
     return f"{practice}SESSION · {day}", [
         *draw_chart(line, width),
-        *folded(_totals(line), width),
+        *folded(total_words(line), width),
     ]
 
 
-def _totals(line: TimelineTold) -> str:
+def total_words(line: TimelineTold) -> str:
+    """How long it was, and what of it was worked."""
     words = [
         f"{_time(line.length_min)} from first press to last, {_time(line.worked_min)} worked.",
         f"In hand {_time(line.hand_min)}",
@@ -146,17 +147,19 @@ def _steps(steps: Sequence[StepTold], width: int) -> Iterator[str]:
         taken = " ".join("?" if heats is None else str(heats) for heats in last) or "-"
         row = (
             f"  {cut(step.do, name_wide):{name_wide}} {cut(step.method, 8):8} {plan:>4}"
-            f"  {cut(taken, 11):11}  {_next(step):27}"
+            f"  {cut(taken, 11):11}  {next_words(step):27}"
         )
         if wide and step.in_hand:
             time = step.in_hand
-            row += f" {_short(time.steady_min)} ({_short(time.low_min)}-{_short(time.high_min)})"
+            low, high = short_minutes(time.low_min), short_minutes(time.high_min)
+            row += f" {short_minutes(time.steady_min)} ({low}-{high})"
         yield row
     yield ""
     yield from folded(" ".join(_steps_notes(steps)), width)
 
 
-def _next(step: StepTold) -> str:
+def next_words(step: StepTold) -> str:
+    """What the next piece will take most often."""
     if step.planned_heats is None:
         return "not planned by this method"
     if step.next is None:
@@ -189,14 +192,14 @@ def _bench(steps: Sequence[BenchTold], width: int) -> Iterator[str]:
         if step.component_name != component:
             component = step.component_name
             yield cut(component, width)
-        taken = " ".join(_short(one) for one in step.taken_min[-LAST_PIECES:]) or "-"
+        taken = " ".join(short_minutes(one) for one in step.taken_min[-LAST_PIECES:]) or "-"
         told = step.next
         following = "the plan: not enough yet"
         if told is not None:
-            reach = f"({_short(told.low_min)}-{_short(told.high_min)})"
-            following = f"{_short(told.steady_min)} {reach} from {told.records}"
+            reach = f"({short_minutes(told.low_min)}-{short_minutes(told.high_min)})"
+            following = f"{short_minutes(told.steady_min)} {reach} from {told.records}"
         yield (
-            f"  {cut(step.do, name_wide):{name_wide}} {_short(step.planned_min):>4}"
+            f"  {cut(step.do, name_wide):{name_wide}} {short_minutes(step.planned_min):>4}"
             f"  {cut(taken, 14):14}  {following}"
         )
     yield ""
@@ -207,7 +210,8 @@ def _bench(steps: Sequence[BenchTold], width: int) -> Iterator[str]:
     )
 
 
-def _rests(review: Review, width: int) -> Iterator[str]:
+def kept_lines(review: Review, width: int) -> Iterator[str]:
+    """How the rests were kept; what a fault risks stands under it, set in."""
     rests = review.rests
     counts = (
         (rests.kept, "kept"),
@@ -254,7 +258,8 @@ def _how(rest: RestTold) -> str:
     return words
 
 
-def _spoilt(review: Review, width: int) -> Iterator[str]:
+def spoilt_lines(review: Review, width: int) -> Iterator[str]:
+    """What was spoilt, and what had trouble and was worked on."""
     for one in review.remakes:
         if not (one.open or one.in_shown):
             continue
@@ -270,7 +275,8 @@ def _spoilt(review: Review, width: int) -> Iterator[str]:
         yield from folded(f"{trouble.piece}: {words}", width)
 
 
-def _unusual(review: Review, width: int) -> Iterator[str]:
+def unusual_lines(review: Review, width: int) -> Iterator[str]:
+    """Pieces that took unusually many heats, or few: each a question."""
     for one in review.unusual:
         yield from folded(
             f"{one.piece}, {one.do} {METHOD_WORDS.get(one.method, one.method)}: "
@@ -279,7 +285,8 @@ def _unusual(review: Review, width: int) -> Iterator[str]:
         )
 
 
-def _asked(review: Review, width: int) -> Iterator[str]:
+def asked_lines(review: Review, width: int) -> Iterator[str]:
+    """Heats that nobody pressed."""
     for ask in review.to_put_right:
         yield from folded(f"{ask.words}: {', '.join(ask.choices)}?", width)
 
@@ -288,6 +295,6 @@ def _time(minutes: float | None) -> str:
     return show_time(60.0 * (minutes or 0.0))
 
 
-def _short(minutes: float) -> str:
+def short_minutes(minutes: float) -> str:
     """Minutes for a table: "0.8", "4.5", "12"."""
     return f"{minutes:.1f}" if minutes < 9.95 else f"{minutes:.0f}"

@@ -8,11 +8,18 @@ from forgelog.desk.review_facts import SessionTold, SpanTold, StoodTold, Timelin
 from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_words import local_time, minutes, order_words, piece_words, slot_words
+from forgelog.desk.shop import Shop
 from forgelog.learn.rows import OrderRow, SessionRow
 from forgelog.learn.timeline import Timeline, draw_timeline
 from forgelog.recipe.plain import harmless
 from forgelog.work.queries import steps_of
 from forgelog.work.state import State
+
+
+def last_session(shop: Shop) -> str:
+    """Id of the newest session at the fire; "" where there is none."""
+    known = (header for header in shop.headers.values() if header is not None)
+    return max((h.session for h in known if h.kind == "floor"), default="")
 
 
 def tell_sessions(past: Past, scope: Scope) -> tuple[SessionTold, ...]:

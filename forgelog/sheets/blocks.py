@@ -68,6 +68,8 @@ class Table(Block, frozen=True, kw_only=True):
     """Columns of figures, set to the right."""
     total: bool = False
     """True where the last row sums up the others."""
+    ticked: bool = False
+    """True where each row has a box before it, but for the last one that sums up."""
 
     @property
     def short(self) -> frozenset[int]:

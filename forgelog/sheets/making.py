@@ -12,6 +12,7 @@ from forgelog.desk.orders import find_order
 from forgelog.desk.sheet_file import keep_sheet, sheet_name
 from forgelog.desk.shop import Shop
 from forgelog.sheets.blocks import Sheet
+from forgelog.units import UnitSystem
 from forgelog.work.state import Order
 
 
@@ -22,6 +23,8 @@ class Wanted(msgspec.Struct, frozen=True, kw_only=True):
     """One of KINDS."""
     order: str = ""
     """As the smith names it."""
+    session: str = ""
+    """Its number in the list, or its id; "" for the last one."""
     paper: str = ""
     """a4 or letter; "" for what goes with the shop's units."""
     text: bool = False
@@ -82,6 +85,17 @@ def _order(shop: Shop, name: str) -> Order:
 
 def _told(shop: Shop, wanted: Wanted, clock: Clock) -> tuple[Sheet, bool, tuple[str, ...]]:
     """The sheet, whether the shop works in inches, and what names the file."""
+    if wanted.kind == "session":
+        from forgelog.desk.review import review_of
+        from forgelog.desk.review_sessions import last_session
+        from forgelog.sheets.session import session_sheet
+
+        session = wanted.session or last_session(shop)
+        if not session:
+            raise CannotDo("there is no session at the fire yet that could be told")
+        review = review_of(shop, session, clock=clock)
+        inch = shop.settings.shop.units == UnitSystem.INCH
+        return session_sheet(review), inch, (review.shown_session,)
     order = _order(shop, wanted.order)
     names = (order.label, order.id)
     match wanted.kind:

@@ -56,7 +56,6 @@ def _lead(told: PackTold) -> Iterator[AnyBlock]:
 def _parts(told: PackTold) -> Iterator[Part]:
     forged = [
         (
-            "[ ]",
             f"{part.count} {part.name}",
             "; ".join(filter(None, (part.marks, part.made_of))),
             part.mass or "to be weighed",
@@ -64,16 +63,16 @@ def _parts(told: PackTold) -> Iterator[Part]:
         for part in told.parts
     ]
     bought = [
-        ("[ ]", one.counted, one.says, mass or "to be weighed")
+        (one.counted, one.says, mass or "to be weighed")
         for one, mass in zip(told.bought, told.bought_mass, strict=True)
     ]
-    total = [("", "together", "", told.mass)] if told.mass else []
+    total = [("together", "", told.mass)] if told.mass else []
     if told.mass and told.not_weighed:
-        total = [("", "together, as far as known", "", told.mass)]
-    head = ("", "what", "", "weight")
+        total = [("together, as far as known", "", told.mass)]
+    head = ("what", "", "weight")
     if forged:
         rows = (*forged, *bought, *total)
-        table = Table(head=head, rows=rows, right=frozenset({3}), total=bool(total))
+        table = Table(head=head, rows=rows, right=frozenset({2}), total=bool(total), ticked=True)
         yield Part(title="In the parcel", blocks=(table, Words(words=WEIGHED)))
     if told.finishes:
         yield Part(
@@ -100,7 +99,7 @@ def _parts(told: PackTold) -> Iterator[Part]:
                     Check(words="gone on: ________   with: ________________"),
                 )
             ),
-            Room(title="Notes", lines=5),
+            Room(title="Notes", lines=3),
         ),
     )
 

@@ -113,19 +113,26 @@ def _pages(chunks: Iterable[Chunk]) -> Iterator[list[str]]:
 
 def _chunks(sheet: Sheet) -> Iterator[Chunk]:
     yield [*_wrapped(f"{sheet.kind}: {sheet.title}"), ""]
-    for block in sheet.lead:
-        yield from _block(block)
+    yield from _apart(sheet.lead)
     for part in sheet.parts:
         if part.new_page:
             yield ["\f"]
         title = _wrapped(part.title.upper())
         head = ["", *title, "-" * max(map(len, title))]
-        for block in part.blocks:
-            for chunk in _block(block):
-                yield head + chunk
-                head = []
+        for chunk in _apart(part.blocks):
+            yield head + chunk
+            head = []
         if head:
             yield head
+
+
+def _apart(blocks: Iterable[AnyBlock]) -> Iterator[Chunk]:
+    """The blocks, an empty line before each but the first; some bring their own."""
+    for number, block in enumerate(blocks):
+        gap = [""] if number and not isinstance(block, Step | Room) else []
+        for chunk in _block(block):
+            yield gap + chunk
+            gap = []
 
 
 def _block(block: AnyBlock) -> Iterator[Chunk]:
@@ -191,7 +198,12 @@ def _row(row: Row) -> Iterator[str]:
 
 def _table(table: Table) -> Iterator[Chunk]:
     rows = [[ascii_only(cell) for cell in row] for row in (table.head, *table.rows)]
-    columns = len(table.head)
+    right = table.right
+    if table.ticked:
+        sums = len(rows) - 1 if table.total else len(rows)
+        rows = [["[ ]" if 0 < i < sums else "", *row] for i, row in enumerate(rows)]
+        right = frozenset(i + 1 for i in right)
+    columns = len(rows[0])
     wide = [max(1, *(len(row[i]) for row in rows)) for i in range(columns)]
     while sum(wide) + 2 * (columns - 1) > WIDTH:
         widest = wide.index(max(wide))
@@ -202,7 +214,7 @@ def _table(table: Table) -> Iterator[Chunk]:
             continue
         last = number == len(rows) - 1
         chunk = ["-" * WIDTH] if last and table.total and number else []
-        chunk += _table_row(row, wide, table.right)
+        chunk += _table_row(row, wide, right)
         if number == 0:
             chunk.append("-" * WIDTH)
         yield chunk

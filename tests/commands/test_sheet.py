@@ -74,6 +74,14 @@ def test_paper_goes_with_the_units_of_the_shop(
     assert "size: A4 portrait" in capsys.readouterr().out
 
 
+def test_an_order_or_a_session_has_to_be_named(
+    book: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for words in ((), ("../gate", "--session", "last")):
+        assert sheet(book, *words) == 2
+        assert "name an order, or a session with --session" in capsys.readouterr().err
+
+
 def test_an_order_that_is_not_there_is_refused(
     book: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -66,6 +66,7 @@ def sheet_of(words: str) -> Sheet:
                     Points(items=(words,), sign=words),
                     Checks(items=(Check(words=words, note=words),)),
                     Table(head=(words, ""), rows=((words, words), ("", words)), total=True),
+                    Table(head=(words,), rows=((words,), (words,)), total=True, ticked=True),
                     Step(
                         number=1,
                         title=words,

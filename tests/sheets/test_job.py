@@ -116,7 +116,7 @@ def test_the_customer_is_on_it_only_where_that_was_asked_for(shop: Shop, clock: 
     (folder / f"{order.id}.toml").write_text('name = "Hazel Oakes"\nphone = 12\n[more]\na = 1\n')
     assert "Hazel Oakes" not in page(shop, clock).text
     text = page(shop, clock, customer=True).text
-    assert "name Hazel Oakes phone 12" in text
+    assert "For Hazel Oakes Known phone: 12" in text
 
 
 def test_a_customer_file_that_cannot_be_read_is_told(shop: Shop, clock: FakeClock) -> None:
