@@ -30,7 +30,6 @@ def test_the_last_session_is_told_with_its_heats_and_rests(shop: Shop, clock: Fa
     assert "SESSION" in read.text
     assert "Orders Two pins" in read.text
     assert "Heats: Pin for tests" in read.text
-    assert session.id in read.style
     first = set_sheet(shop, Wanted(kind="session", session="1"), clock=clock)
     assert "pin draw the point hand 2" in PageRead(first.text).text
     assert "pin draw the point" not in read.text, "that was worked the day before"
