@@ -19,6 +19,7 @@ COMMANDS = {
     "share": "a recipe with what your records say of it, as one file for another smith",
     "take": "look another smith's recipe over, and put it in the book",
     "compare": "two recipes, or two revisions of one, step by step",
+    "export": "sessions, steps or rests as a table for a spreadsheet",
     "sums": "the sums of the trade: bars, stock, threads, heats, steels and more",
     "schema": "print the JSON Schema of recipes, for editors",
     "learn-keys": "teach this device the keys of a pedal or remote",
