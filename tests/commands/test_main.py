@@ -80,7 +80,7 @@ def test_every_command_has_its_own_help(name: str, capsys: pytest.CaptureFixture
     ("words", "said"),
     [
         (["chek"], 'did you mean "check"?'),
-        (["check"], "the following arguments are required: path"),
+        (["show"], "the following arguments are required: recipe"),
         (["check", "--strictly", "x"], "--strictly"),
         (["--book"], "--book wants a folder after it"),
         (["show", "no-such-recipe"], "there is no recipe"),
