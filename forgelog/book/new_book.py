@@ -34,6 +34,15 @@ places = 3                    # how many pieces lie in it at once
 # kind = "coke"
 # places = 2
 
+# [saw]                       # for `forgelog cut`
+# kerf = "2 mm"               # width of one saw cut
+# bar = "6 m"                 # how long a new bar is
+# least = "150 mm"            # a shorter rest is not kept
+
+# [[substitute]]              # a bar that will do where a recipe wants another; the cut list then
+# planned = "12 mm square"    # says what it would save
+# bar = "1/2 in square"
+
 # Money, for `forgelog quote`. The figures below are examples, not advice: put yours in, and take
 # the # away. What is not set is left blank in a quote, which then says so; nothing is guessed.
 # An amount is written "38.50" or "38.50 EUR"; a price may be finer than the coin.

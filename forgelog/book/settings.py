@@ -11,6 +11,7 @@ from pathlib import Path
 import msgspec
 
 from forgelog.book.money_settings import rates_of
+from forgelog.book.saw_settings import SawSettings, saw_of
 from forgelog.book.settings_written import (
     WrittenBar,
     WrittenFire,
@@ -60,6 +61,8 @@ class ShopSettings(msgspec.Struct, frozen=True, kw_only=True):
     """The usual one first; never empty."""
     rates: Rates = Rates()
     """What is charged and paid; all that is not set is None."""
+    saw: SawSettings = SawSettings()
+    """What a cut list goes by."""
 
 
 class OwnTool(msgspec.Struct, frozen=True, kw_only=True):
@@ -135,6 +138,7 @@ def read_shop(data: bytes, name: str = "shop.toml") -> tuple[ShopSettings, tuple
         alarms_off=frozenset(shop.alarms_off),
         fires=tuple(fires) or (FirePlace(),),
         rates=rates_of(file, currency if known else ""),
+        saw=saw_of(file),
     )
     return settings, file.problems
 

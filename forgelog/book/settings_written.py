@@ -34,6 +34,28 @@ class WrittenFire(Written, frozen=True, kw_only=True):
     heat: Annotated[Heat | None, Meta(description="How hot it runs.")] = None
 
 
+class WrittenSaw(Written, frozen=True, kw_only=True):
+    """How bars are cut, under `[saw]`."""
+
+    kerf: Annotated[Length | None, Meta(description="Width of a saw cut.", examples=["2 mm"])] = (
+        None
+    )
+    bar: Annotated[
+        Length | None, Meta(description="Length of a bar as it is bought.", examples=["6 m"])
+    ] = None
+    least: Annotated[
+        Length | None,
+        Meta(description="A shorter rest is not kept.", examples=["150 mm"]),
+    ] = None
+
+
+class WrittenSubstitute(Written, frozen=True, kw_only=True):
+    """A bar that may be taken in place of another, under `[[substitute]]`."""
+
+    planned: Annotated[SectionText, Meta(description="The bar that a recipe wants.")]
+    bar: Annotated[SectionText, Meta(description="The bar that will do in its place.")]
+
+
 class WrittenShop(Written, frozen=True, kw_only=True):
     """shop.toml."""
 
@@ -61,6 +83,8 @@ class WrittenShop(Written, frozen=True, kw_only=True):
         list[Literal["look", "rest", "heat"]], Meta(description="Alarms that stay quiet.")
     ] = field(default_factory=list)
     fire: list[WrittenFire] = field(default_factory=list)
+    saw: WrittenSaw = WrittenSaw()
+    substitute: list[WrittenSubstitute] = field(default_factory=list)
     rates: WrittenRates = WrittenRates()
     prices: WrittenPrices = field(default_factory=WrittenPrices)
     fuel: WrittenFuel = WrittenFuel()

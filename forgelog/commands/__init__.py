@@ -29,6 +29,7 @@ COMMANDS = {
     "sheet": "a printable page: the job sheet of an order, what goes out with it",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
     "evening": "five minutes after the fire: what to put right, what comes first tomorrow",
+    "cut": "the cut list: which piece is sawn from which bar, and what to buy",
     "rack": "what lies on the rack: bars, offcuts kept and used up",
     "make-demo": "simulate the demo's book again from its seed, or check that it is so",
 }

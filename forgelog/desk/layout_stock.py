@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 import msgspec
 
+from forgelog.desk.cut_wanted import Wanted, same_section, wanted_of
 from forgelog.desk.rack import rack
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import harmless
-from forgelog.recipe.resolved import Component, Recipe, Stock
+from forgelog.recipe.resolved import Recipe, Stock
 from forgelog.trade.sections import Section, show_section
 from forgelog.units import UnitSystem, show_length
 from forgelog.work.bar import Bar
-from forgelog.work.queries import live, pieces_of
-from forgelog.work.state import Order, State
+from forgelog.work.state import Order
 
 
 class StockShown(msgspec.Struct, frozen=True, kw_only=True):
@@ -27,7 +27,9 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
     """ "40 x 8 mm flat", in the shop's units."""
     steel: str
     pieces: int
-    """How many are to be cut."""
+    """How many are still to be cut."""
+    sawn: int = 0
+    """So many more were sawn already and lie ready."""
     each_mm: float
     each: str
     """Length of each, in the shop's units."""
@@ -49,6 +51,8 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
     @property
     def words(self) -> str:
         """ "strap: 2 of 40 x 8 mm flat, 480 mm each (proved; the sum says 474 mm)"."""
+        if self.sawn and not self.pieces:
+            return f"{self.name}: {self.sawn} sawn already, {self.section}, {self.each}"
         many = f"{self.pieces} of " if self.pieces > 1 else ""
         if not self.each_mm:
             own = f" in place of {self.own}" if self.own else ""
@@ -66,6 +70,8 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
     def more(self) -> tuple[str, ...]:
         """What else has to be known of another bar than the recipe's."""
         lines = []
+        if self.sawn and self.pieces:
+            lines.append(f"{self.sawn} more of it sawn already")
         if self.left:
             lines.append(f"drawn to the recipe's sizes; left as thick as the bar, cut {self.left}")
         if self.pending:
@@ -81,37 +87,35 @@ def stock_shown(shop: Shop, recipes: Iterable[tuple[Order, Recipe]]) -> tuple[St
         recipes: Each order with the recipe that it works from.
     """
     found = [
-        _shown(shop, order, recipe, component, component.stock, count)
+        _shown(shop, one)
         for order, newest in recipes
-        for recipe, component, count in _to_cut(shop.state, order, newest)
-        if component.stock is not None
+        for one in wanted_of(shop.state, order, newest)
     ]
     return tuple(sorted(found, key=lambda s: (s.section, -s.each_mm)))
 
 
-def _shown(
-    shop: Shop, order: Order, recipe: Recipe, component: Component, stock: Stock, count: int
-) -> StockShown:
+def _shown(shop: Shop, one: Wanted) -> StockShown:
     units = shop.settings.shop.units
-    by_sum_mm = stock.sum_mm if stock.volume_mm3 > 0 else 0.0
-    each_mm = stock.cut_mm if stock.cut_mm is not None else by_sum_mm
+    order, component, stock = one.order, one.component, one.stock
+    each_mm = one.long_mm
     return StockShown(
         order=order.id,
         component=component.id,
         name=harmless(component.name),
         section=show_section(stock.section, units),
-        steel=harmless(recipe.steel),
-        pieces=count,
+        steel=harmless(one.recipe.steel),
+        pieces=one.to_cut,
+        sawn=one.ready,
         each_mm=each_mm,
         each=show_length(each_mm, units),
         from_sum=stock.cut_mm is None,
         sum=_sum_words(stock, units),
-        total_mm=each_mm * count,
-        total=show_length(each_mm * count, units),
+        total_mm=each_mm * one.to_cut,
+        total=show_length(each_mm * one.to_cut, units),
         own=_own_words(stock, units),
         left=show_length(stock.left_mm, units) if stock.left_mm else "",
         pending=_pending(order, component.id, units),
-        rack=on_rack(rack(shop), stock.section, recipe.steel, units),
+        rack=on_rack(rack(shop), stock.section, one.recipe.steel, units),
     )
 
 
@@ -139,24 +143,11 @@ def _pending(order: Order, component: str, units: UnitSystem | str) -> str:
     return "" if wanted == pinned.section else show_section(wanted, units)
 
 
-def _to_cut(state: State, order: Order, newest: Recipe) -> Iterator[tuple[Recipe, Component, int]]:
-    """How many of each component are still to be cut, by the recipe that each piece follows."""
-    if not order.pins:
-        yield from ((newest, c, c.each * order.count) for c in newest.components)
-        return
-    waiting = [p for p in pieces_of(state, order.id) if live(p) and not p.begun]
-    for pin, recipe in enumerate(order.pins):
-        for component in recipe.components:
-            mine = [p for p in waiting if p.pin == pin and p.component == component.id]
-            if mine:
-                yield recipe, component, sum(p.lot or 1 for p in mine)
-
-
 def on_rack(bars: Iterable[Bar], section: Section, steel: str, units: UnitSystem | str) -> str:
     """What lies on the rack of a bar: "2 bars of 3000 mm, offcut B2 of 340 mm"."""
     words = []
     for bar in bars:
-        if not _same(bar.section, section) or bar.steel.casefold() != steel.casefold():
+        if not same_section(bar.section, section) or bar.steel.casefold() != steel.casefold():
             continue
         long = show_length(bar.long_mm, units)
         if bar.offcut:
@@ -164,9 +155,3 @@ def on_rack(bars: Iterable[Bar], section: Section, steel: str, units: UnitSystem
         else:
             words.append(f"{bar.count} {'bar' if bar.count == 1 else 'bars'} of {long}")
     return ", ".join(words)
-
-
-def _same(one: Section, other: Section) -> bool:
-    return one.kind == other.kind and all(
-        abs(a - b) < 0.05 for a, b in zip(one.sizes_mm, other.sizes_mm, strict=True)
-    )

@@ -12,14 +12,18 @@ from forgelog.units import UnitSystem, parse_length, show_length
 from forgelog.work.bar import Bar
 from forgelog.work.facts import OffcutKept, OffcutUsed
 from forgelog.work.rack import next_label, rack_now
+from forgelog.work.sawn import without_sawn
 from forgelog.work.state import State
 
 LONGEST_LABEL = 20
 
 
 def rack(shop: Shop) -> tuple[Bar, ...]:
-    """What lies on the rack now: bars as the smith wrote them, then offcuts, the oldest first."""
-    return rack_now(shop.settings.bars, shop.state)
+    """What lies on the rack now: bars as the smith wrote them, then offcuts, the oldest first.
+
+    Bars that were sawn since are not there any more (`work.sawn.without_sawn` says until when).
+    """
+    return rack_now(without_sawn(shop.settings.bars, shop.state), shop.state)
 
 
 def offcuts(shop: Shop) -> tuple[Bar, ...]:

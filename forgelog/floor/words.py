@@ -44,6 +44,8 @@ _WORDS: dict[type, str] = {
     facts.SuggestionReopened: "suggestion asked for again",
     facts.Stowed: "put by",
     facts.FuelUsed: "fuel",
+    facts.BarCut: "bar cut",
+    facts.BarNotCut: "bar not cut after all",
     facts.OffcutKept: "offcut kept",
     facts.OffcutUsed: "offcut used",
     facts.CutProved: "cut proved",

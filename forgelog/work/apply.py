@@ -9,7 +9,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from forgelog.work import bench, facts, heats, learning, mends, money, orders, rack, rests, sessions
+from forgelog.work import (
+    bench,
+    facts,
+    heats,
+    learning,
+    mends,
+    money,
+    orders,
+    rack,
+    rests,
+    sawn,
+    sessions,
+)
 from forgelog.work.changes import CannotBe, replace
 from forgelog.work.facts import AnyFact, Press, Redone, SessionBegan, Undone
 from forgelog.work.moments import Moment, Stamp, advance, start
@@ -72,6 +84,8 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.SuggestionReopened: learning.suggestion_reopened,
     facts.Stowed: mends.stowed,
     facts.FuelUsed: sessions.fuel_used,
+    facts.BarCut: sawn.bar_cut,
+    facts.BarNotCut: sawn.bar_not_cut,
     facts.OffcutKept: rack.offcut_kept,
     facts.OffcutUsed: rack.offcut_used,
     facts.CutProved: rack.cut_proved,

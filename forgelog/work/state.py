@@ -11,7 +11,7 @@ import msgspec
 from forgelog.recipe.resolved import Recipe
 from forgelog.trade.sections import Section
 from forgelog.work.bar import Bar
-from forgelog.work.facts import AnyFact
+from forgelog.work.facts import AnyFact, BarCut
 from forgelog.work.moments import Moment, Stamp
 
 WAITING, FIRE, HAND, RESTING, BENCH, FITTED, FINISHED, SCRAPPED = PLACES = (
@@ -354,6 +354,15 @@ class SuggestionAnswer(Record, frozen=True, kw_only=True):
     at_s: float = 0.0
 
 
+class BarSawn(Record, frozen=True, kw_only=True):
+    """A bar that was sawn."""
+
+    cut: BarCut
+    begun: dict[str, int]
+    """How many blanks had been taken up then, by "order/component"."""
+    at_s: float
+
+
 class State(Record, frozen=True, kw_only=True):
     """Everything that stands, and the way back."""
 
@@ -381,6 +390,8 @@ class State(Record, frozen=True, kw_only=True):
     """Labels of offcuts used up, and how many of the smith's own list went under each."""
     cuts: tuple[CutRecord, ...] = ()
     """Cut lengths and how they came out, oldest first."""
+    sawn: tuple[BarSawn, ...] = ()
+    """Bars that were sawn, oldest first."""
     fuel: dict[str, FuelRecord] = {}
     """What was burnt, by session at the fire."""
     sessions: tuple[SessionRecord, ...] = ()

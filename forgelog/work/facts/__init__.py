@@ -67,6 +67,11 @@ from forgelog.work.facts.rests import (
     RestSkipped,
     RestStarted,
 )
+from forgelog.work.facts.sawing import (
+    BarCut,
+    BarNotCut,
+    SawnPieces,
+)
 from forgelog.work.facts.session import (
     DayEnded,
     FireLit,
@@ -100,6 +105,8 @@ __all__ = [
     "AnyFact",
     "Assembled",
     "BarChosen",
+    "BarCut",
+    "BarNotCut",
     "BenchBegun",
     "BenchStopped",
     "CooledInWater",
@@ -146,6 +153,7 @@ __all__ = [
     "RestSkipped",
     "RestStarted",
     "Resumed",
+    "SawnPieces",
     "Scrapped",
     "SessionBegan",
     "SizeChanged",
@@ -210,6 +218,8 @@ AnyFact = (
     | LotCounted
     | LotSpoilt
     | ToolSeen
+    | BarCut
+    | BarNotCut
     | Noted
     | Stowed
     | FuelUsed
