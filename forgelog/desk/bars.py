@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import msgspec
 
 from forgelog.desk.clock import Clock
+from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.layout_doubts import doubts_of
 from forgelog.desk.layout_stock import on_rack
@@ -231,7 +232,7 @@ def _row(
         section=section,
         words=words,
         whence=whence,
-        cut=show_length(mm, units) if (mm := _cut_mm(stock)) else "",
+        cut=show_length(as_cut_mm(mm, units), units, fine=True) if (mm := _cut_mm(stock)) else "",
         left=show_length(stock.left_mm, units) if stock.left_mm else "",
         problems=_new_doubts(shop, order, bars, part.id),
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import msgspec
 
 from forgelog.book.saw_settings import SawSettings
-from forgelog.desk.cut_wanted import Wanted, same_section, wanted_of
+from forgelog.desk.cut_wanted import GRAIN_MM, Wanted, same_section, wanted_of
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.order_view import recipe_of_order
 from forgelog.desk.rack import rack
@@ -18,9 +18,6 @@ from forgelog.trade.sections import Section, show_section, write_section
 from forgelog.units import UnitSystem
 from forgelog.work.bar import Bar
 from forgelog.work.state import Order
-
-GRAIN_MM = {UnitSystem.MM: 0.5, UnitSystem.INCH: 25.4 / 32}
-"""What a cut length is rounded up to."""
 
 
 class SectionPlanned(msgspec.Struct, frozen=True, kw_only=True):

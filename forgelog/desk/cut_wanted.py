@@ -6,12 +6,16 @@ from collections.abc import Iterator
 
 import msgspec
 
+from forgelog.money.cutting import rounded_up_mm
 from forgelog.recipe.resolved import Component, Recipe, Stock
 from forgelog.trade.sections import Section
+from forgelog.units import UnitSystem
 from forgelog.work.queries import live, pieces_of
 from forgelog.work.sawn import Blank, blanks_ready
 from forgelog.work.state import Order, State
 
+GRAIN_MM = {UnitSystem.MM: 0.5, UnitSystem.INCH: 25.4 / 32}
+"""What a cut length is rounded up to."""
 NEAR_MM = 0.5
 """A blank that is shorter than wanted by no more than a saw's grain will do."""
 
@@ -116,3 +120,8 @@ def same_section(one: Section, other: Section) -> bool:
     return one.kind == other.kind and all(
         abs(a - b) < 0.05 for a, b in zip(one.sizes_mm, other.sizes_mm, strict=True)
     )
+
+
+def as_cut_mm(long_mm: float, units: UnitSystem | str) -> float:
+    """A length as it is cut: up to the next 0.5 mm or 1/32 in, never down."""
+    return rounded_up_mm(long_mm, GRAIN_MM[UnitSystem(units)]) if long_mm else 0.0

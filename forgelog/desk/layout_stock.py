@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import msgspec
 
-from forgelog.desk.cut_wanted import Wanted, same_section, wanted_of
+from forgelog.desk.cut_wanted import Wanted, as_cut_mm, same_section, wanted_of
 from forgelog.desk.rack import rack
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import harmless
@@ -31,6 +31,7 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
     sawn: int = 0
     """So many more were sawn already and lie ready."""
     each_mm: float
+    """As it is cut: rounded up, as in the cut list."""
     each: str
     """Length of each, in the shop's units."""
     from_sum: bool
@@ -97,7 +98,7 @@ def stock_shown(shop: Shop, recipes: Iterable[tuple[Order, Recipe]]) -> tuple[St
 def _shown(shop: Shop, one: Wanted) -> StockShown:
     units = shop.settings.shop.units
     order, component, stock = one.order, one.component, one.stock
-    each_mm = one.long_mm
+    each_mm = as_cut_mm(one.long_mm, units)
     return StockShown(
         order=order.id,
         component=component.id,
@@ -107,7 +108,7 @@ def _shown(shop: Shop, one: Wanted) -> StockShown:
         pieces=one.to_cut,
         sawn=one.ready,
         each_mm=each_mm,
-        each=show_length(each_mm, units),
+        each=show_length(each_mm, units, fine=True),
         from_sum=stock.cut_mm is None,
         sum=_sum_words(stock, units),
         total_mm=each_mm * one.to_cut,

@@ -6,6 +6,7 @@ import msgspec
 
 from forgelog.desk.bought import BoughtShown, to_buy
 from forgelog.desk.customers import CustomerShown, customer_of
+from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.dates import due_words as due_words
 from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
@@ -208,7 +209,7 @@ def _bars(shop: Shop, recipe: Recipe | None) -> tuple[BarShown, ...]:
                 section=write_section(stock.section),
                 shown=show_section(stock.section, units),
                 cut_mm=cut_mm,
-                cut=show_length(cut_mm, units) if cut_mm else "",
+                cut=show_length(as_cut_mm(cut_mm, units), units, fine=True) if cut_mm else "",
                 given=stock.planned is not None,
                 own=show_section(stock.planned, units) if stock.planned is not None else "",
                 own_cut=show_length(stock.planned_mm, units) if stock.planned_mm else "",

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 import msgspec
 
 from forgelog.desk.clock import Clock
+from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.differences import difference_words
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.order_view import recipe_of_order
@@ -226,7 +227,9 @@ def _stock_words(recipe: Recipe, component: str, units: UnitSystem | str) -> str
         return "nothing"
     cut_mm = stock.cut_mm if stock.cut_mm is not None else stock.sum_mm
     section = show_section(stock.section, units)
-    return f"{show_length(cut_mm, units)} of {section}" if cut_mm else section
+    if not cut_mm:
+        return section
+    return f"{show_length(as_cut_mm(cut_mm, units), units, fine=True)} of {section}"
 
 
 _HEADS = {

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from forgelog.book.new_book import SHOP, STOCK, TOOLS
+from forgelog.book.saw_settings import SawSettings, Substitute
 from forgelog.book.settings import (
     Bar,
     BookSettings,
@@ -73,6 +74,7 @@ name = "two-burner"
             FirePlace(id="gas", name="two-burner"),
         ),
         rates=Rates(currency=Currency(code="USD")),
+        saw=SawSettings(bar_mm=6096.0),
     )
 
 
@@ -179,3 +181,34 @@ def test_the_files_of_a_new_book_are_sound_with_and_without_their_examples(text:
     values, problems = read(uncommented(text))
     assert problems == ()
     assert values != read(b"")[0]
+
+
+def test_the_saw_is_read_and_a_bar_that_will_do_in_place_of_another() -> None:
+    shop, problems = read_shop(
+        b'[saw]\nkerf = "1.6 mm"\nbar = "3 m"\nleast = "8 in"\n'
+        b'[[substitute]]\nplanned = "12 mm square"\nbar = "1/2 in square"\n'
+    )
+    assert problems == ()
+    assert (shop.saw.kerf_mm, shop.saw.bar_mm) == (1.6, 3000.0)
+    assert shop.saw.least_mm == pytest.approx(203.2)
+    assert shop.saw.substitutes == (
+        Substitute(
+            planned=Section(kind="square", a_mm=12.0), bar=Section(kind="square", a_mm=12.7)
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        ('kerf = "30 mm"', "is wider than 10 mm"),
+        ('bar = "0 mm"', "is no length"),
+        ('least = "short"', "short"),
+    ],
+)
+def test_a_saw_that_cannot_be_is_reported_and_the_usual_one_taken(line: str, found: str) -> None:
+    shop, problems = read_shop(f"[saw]\n{line}\n".encode())
+    assert shop.saw == SawSettings()
+    assert len(problems) == 1
+    assert problems[0].line == 2
+    assert found in problems[0].text

@@ -32,7 +32,7 @@ def test_another_bar_is_taken_and_shown_with_its_cut(
 ) -> None:
     capsys.readouterr()
     assert order(book, "bar", "gate", "pin=12.7 mm square") == 0
-    said = "pin 12.7 mm square, 160.5 mm each, chosen (the recipe's: 12 mm square, 180 mm)"
+    said = "pin 12.7 mm square, 161 mm each, chosen (the recipe's: 12 mm square, 180 mm)"
     assert said in capsys.readouterr().out
     assert order(book, "show", "gate") == 0
     assert said in capsys.readouterr().out

@@ -65,7 +65,7 @@ def test_a_bar_that_is_chosen_changes_the_cut_and_is_in_the_journal(
     order = chosen(shop, order, clock, pin="12.7 mm square")
     assert order.bars == {"pin": HALF_INCH}
     assert pin_words(shop, order, clock) == [
-        "pin: 4 of 12.7 mm square, 160.5 mm each (by area from the proved 180 mm of 12 mm square)"
+        "pin: 4 of 12.7 mm square, 161 mm each (by area from the proved 180 mm of 12 mm square)"
     ]
     journal = "".join(p.read_text() for p in sorted((shop.book / "journal").rglob("*.jsonl")))
     assert '"fact":"bar chosen"' in journal
@@ -119,7 +119,7 @@ def test_another_bar_under_way_is_asked_about(shop: Shop, order: Order, clock: F
     (question,) = view.moved
     assert "bar has changed" in question.words
     assert question.steps[0] == (
-        "pin: cut from 180 mm of 12 mm square, now 160.5 mm of 12.7 mm square"
+        "pin: cut from 180 mm of 12 mm square, now 161 mm of 12.7 mm square"
     )
     assert any("bar 12 mm square, now 12.7 mm square" in step for step in question.steps)
     (stock,) = [s for s in view.stock if s.component == "pin"]
@@ -170,10 +170,10 @@ def test_rack_and_usual_bars_near_the_recipes_are_offered_with_their_cut(
     rows = offered(shop, order).rows
     assert [(row.words, row.whence, row.cut) for row in rows] == [
         ("12 mm square", "the recipe's; on the rack: 1 bar of 3000 mm", "180 mm"),
-        ("10 mm square", "a usual size", "259 mm"),
-        ("12.7 mm square", "on the rack: 1 bar of 3000 mm", "160.5 mm"),
+        ("10 mm square", "a usual size", "259.5 mm"),
+        ("12.7 mm square", "on the rack: 1 bar of 3000 mm", "161 mm"),
         ("13 mm square", "a usual size", "153.5 mm"),
-        ("14 mm square", "a usual size", "132 mm"),
+        ("14 mm square", "a usual size", "132.5 mm"),
     ]
     assert rows[0].section is None
 
@@ -236,8 +236,7 @@ def test_the_readout_says_which_bar_is_the_smiths(
         ("wedge", "10 mm round", False),
     ]
     assert [line for line in order_lines(shown) if line.startswith("  bar ")] == [
-        "  bar       pin 12.7 mm square, 160.5 mm each, chosen "
-        "(the recipe's: 12 mm square, 180 mm)",
+        "  bar       pin 12.7 mm square, 161 mm each, chosen (the recipe's: 12 mm square, 180 mm)",
         "  bar       wedge 10 mm round, 30 mm each, the recipe's",
     ]
 

@@ -53,7 +53,7 @@ def test_a_proved_length_stands_beside_the_sum(shop: Shop, clock: FakeClock) -> 
     path.write_text(text.replace(', cut = "180 mm"', ""))
     pin = next(s for s in laid_out(shop, clock, taken(shop, clock)).stock if s.name == "pin")
     assert pin.words == "pin: 2 of 12 mm square, 156.5 mm each (by the sum)"
-    assert pin.each_mm == pytest.approx(156.25)
+    assert pin.each_mm == pytest.approx(156.5)
 
 
 def test_what_was_begun_is_not_cut_again_and_is_told_where_it_lies(

@@ -85,11 +85,11 @@ async def test_another_bar_is_taken_at_the_layout_and_shows_its_cut(
         await until_shown(pilot, "CUT FROM")
         await under(pilot, "12.7 mm square, on the rack: 2 bars of 3000 mm")
         text = shown(pilot)
-        assert "cut 160.5 mm each, drawn to the recipe's sizes" in text
+        assert "cut 161 mm each, drawn to the recipe's sizes" in text
         assert "left as thick as the bar, cut 180 mm" in text
         await until_shown(pilot, "take 12.7 mm square")
         await pilot.press("enter")
-        await until_shown(pilot, "pin: 2 of 12.7 mm square, 160.5 mm each")
+        await until_shown(pilot, "pin: 2 of 12.7 mm square, 161 mm each")
     assert order_now(shop, order).bars == {"pin": HALF_INCH}
 
 
@@ -147,4 +147,4 @@ async def test_another_bar_under_way_is_asked_about_before_the_fire_is_lit(
         await until_shown(pilot, "a bar has changed since it was begun")
         await until_shown(pilot, "say what to do about it")
         await pilot.press("enter")
-        await until_shown(pilot, "pin: cut from 180 mm of 12 mm square, now 160.5 mm of")
+        await until_shown(pilot, "pin: cut from 180 mm of 12 mm square, now 161 mm of")
