@@ -196,6 +196,7 @@ def test_what_was_sawn_wrongly_is_taken_back_whole(shop: Shop, clock: FakeClock)
     taken(shop, clock)
     shop = racked(shop)
     before, lay = cut_of(shop), rack(shop)
+    clock.go_on(60.0)
     cut_done(shop, clock=clock)
     shop = shop.again()
     assert last_words(shop) == "2 bars (10 mm round, 12 mm square)"
@@ -223,6 +224,7 @@ def test_it_is_not_taken_back_once_a_rest_or_a_blank_was_used(shop: Shop, clock:
     order = taken(shop, clock)
     clock.go_on(60.0)
     cut_done(shop.again(), clock=clock)
+    clock.go_on(60.0)
     session = start(shop.again(), [order], clock=clock)
     work(session, clock, 4)
     session.close()
@@ -235,6 +237,7 @@ def test_a_blank_that_was_taken_up_is_gone_and_one_remade_is_cut_anew(
 ) -> None:
     order = taken(shop, clock, count=2)
     cut_done(racked(shop), clock=clock)
+    clock.go_on(60.0)
     session = start(shop.again(), [order], clock=clock)
     work(session, clock, 10)
     session.close()
