@@ -86,6 +86,8 @@ def test_a_quote_without_any_record_by_hand(priced: Shop, order: Order, clock: F
     assert (column.cost, column.net, column.tax) == ("203.87", "224.26", "44.85")
     assert (column.total, column.deposit, column.rest) == ("269.11", "80.73", "188.38")
     assert (column.without, column.tax_words) == ((), "VAT 20 %")
+    # Under the hammer, 0.24 h in hand x 2 kWh more: 1.66 kWh, 0.50; made again 4.21; margin 20.40.
+    assert [one.net for one in told.columns] == ["224.26", "224.43"]
     assert float(column.net_low) < 224.26 < float(column.net_high)
     fuel = next(line for line in column.lines if line.id == "fuel")
     assert "0.95 kg an hour assumed" in fuel.note
