@@ -46,7 +46,7 @@ def heat_records(done: Iterable[StepRow]) -> list[HeatRecord]:
             corrected=d.corrected,
         )
         for d in done
-        if d.heats and d.planned and _teaches(d)
+        if d.heats and d.planned and teaches(d)
     ]
 
 
@@ -55,7 +55,8 @@ def heats_to_tell(done: Iterable[StepRow]) -> list[StepRow]:
     return [d for d in done if d.heats_unknown and not d.lot]
 
 
-def _teaches(done: StepRow) -> bool:
+def teaches(done: StepRow) -> bool:
+    """Whether a forging step can be learnt from."""
     return done.forged and not (done.scrapped or done.again or done.lot)
 
 
@@ -69,7 +70,7 @@ def hand_times(done: Iterable[StepRow]) -> list[TimeRecord]:
             run=d.run,
         )
         for d in done
-        if d.work_s > 0.0 and d.planned and d.heats and _teaches(d)
+        if d.work_s > 0.0 and d.planned and d.heats and teaches(d)
     ]
 
 
