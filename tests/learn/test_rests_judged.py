@@ -21,9 +21,9 @@ def test_no_kept_rest_is_called_skipped_and_no_skipped_one_ok(rests: list[Rest])
 def test_every_word_is_said_and_every_truth_is_there(rests: list[Rest]) -> None:
     """Else the test before could not fail."""
     counted = tally(rests)
-    assert counted[KEPT, "ok"] > 100
+    assert counted[KEPT, "ok"] > 60
     assert counted[SKIPPED, "skipped"] > 50
-    assert counted[BETWEEN, "short"] > 100
+    assert counted[BETWEEN, "short"] > 60
     assert sum(n for (_, word), n in counted.items() if word == "unsure") > 50
 
 
