@@ -97,7 +97,7 @@ class LearntTimes(msgspec.Struct, frozen=True, kw_only=True):
         if count < 1:
             raise ValueError(f"a run has at least 1 piece, not {count}")
         planned_s = _planned(planned_s)
-        measures = [_how_early(k) for k in range(first, first + count)]
+        measures = [how_early(k) for k in range(first, first + count)]
         pieces = [planned_s * math.exp(self.learnt.expect(step, x).mean) for x in measures]
         total_s = sum(pieces)
         # One piece most often takes the middle of its scatter; many together take its mean.
@@ -119,7 +119,8 @@ def _planned(planned_s: float) -> float:
     return planned_s
 
 
-def _how_early(run: int) -> float:
+def how_early(run: int) -> float:
+    """How early in its run a piece is, as `learn` wants it: the logarithm of `run_factor`."""
     return math.log(run_factor(run))
 
 
@@ -157,4 +158,4 @@ def _measure(record: TimeRecord) -> tuple[float, float]:
         raise ValueError(
             f"times must be above 0 s: {record.taken_s:g} taken, {record.planned_s:g} planned"
         )
-    return math.log(record.taken_s / record.planned_s), _how_early(record.run)
+    return math.log(record.taken_s / record.planned_s), how_early(record.run)

@@ -1,8 +1,8 @@
 """Time of a whole order's work from the times of its steps, with a range that is not overdone.
 
-What all steps share (this smith's common factor) does not average out over an order; what is
-special to each step does in part, and the scatter of single pieces nearly does. The ends of the
-steps' own ranges cannot simply be added.
+What all steps share (this smith's common factor, what his first pieces take extra) does not average
+out over an order; what is special to each step does in part, and the scatter of single pieces
+nearly does. The ends of the steps' own ranges cannot simply be added.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from collections.abc import Sequence
 import msgspec
 
 from forgelog.learn.heats import StepKey
-from forgelog.learn.minutes import LearntTimes, run_factor
+from forgelog.learn.minutes import LearntTimes, how_early
 from forgelog.learn.rule import STEP_SD
 from forgelog.learn.student import quantile_90
 
@@ -63,14 +63,20 @@ def whole_time(times: LearntTimes, runs: Sequence[RunOfStep]) -> WholeTime:
         rule's stated spreads (learn/rule.py).
     """
     learnt = times.learnt
-    total = shared = of_step = scatter = first = 0.0
+    total = shared = of_step = scatter = first = early = 0.0
     records = known = 0
     for run in runs:
         steady = times.ask(run.step, run.planned_s)
-        factors = [1.0 if run.steady else run_factor(k) for k in range(1, run.pieces + 1)]
+        measures = [0.0 if run.steady else how_early(k) for k in range(1, run.pieces + 1)]
+        factors = [math.exp(steady.extra * measure) for measure in measures]
         long_s = steady.centre_s * sum(factors)
         seen = learnt.steps.get(run.step)
         open_share = 1.0 - (seen.kept if seen is not None else 0.0)
+        known_early = seen.kept * seen.early if seen is not None else 0.0
+        early += steady.centre_s * sum(
+            factor * (measure - known_early)
+            for factor, measure in zip(factors, measures, strict=True)
+        )
         total += long_s
         shared += long_s * open_share
         of_step += long_s**2 * open_share
@@ -83,6 +89,7 @@ def whole_time(times: LearntTimes, runs: Sequence[RunOfStep]) -> WholeTime:
             centre_s=0, low_s=0, high_s=0, spread=0, records=0, known=0, steps=0, first_s=0
         )
     variance = learnt.common_var * shared**2 + STEP_SD**2 * of_step + learnt.noise**2 * scatter
+    variance += learnt.extra_var * early**2 + 2.0 * learnt.both_cov * shared * early
     spread = quantile_90(learnt.df) * math.sqrt(variance) / total
     return WholeTime(
         centre_s=total,
