@@ -13,7 +13,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
 
-KINDS = ("job", "pack")
+KINDS = ("job", "quote", "inner", "pack")
 PAPERS = ("a4", "letter")
 
 

@@ -20,7 +20,7 @@ HONEST = (
 )
 
 
-class _Row(msgspec.Struct, frozen=True, kw_only=True):
+class TableRow(msgspec.Struct, frozen=True, kw_only=True):
     """One row of the table: the same line in each column, where it is in it."""
 
     title: str
@@ -41,7 +41,7 @@ def first_words(told: QuoteTold) -> str:
     if column.without_words:
         words += f". Price {column.without_words}"
     if offer := _standing(told):
-        words += f". Offered: {_offer_words(offer)}"
+        words += f". Offered: {offer_words(offer)}"
     return f"{words}."
 
 
@@ -88,7 +88,7 @@ def _table(told: QuoteTold, width: int) -> Iterator[str]:
     ]
     yield " " * wide + "".join(mark.rjust(each) for mark in marks)
     title = ""
-    for one in _rows(told):
+    for one in table_rows(told):
         if one.title != title:
             title = one.title
             yield title
@@ -98,7 +98,7 @@ def _table(told: QuoteTold, width: int) -> Iterator[str]:
         ]
         yield row(f"  {cut(one.words, wide - 3 - len(one.each))}{one.each}", cells)
     yield ""
-    for words, amounts in _sums(told):
+    for words, amounts in sum_rows(told):
         if any(amounts):
             yield row(words, (("", amount or "-") for amount in amounts))
     yield ""
@@ -115,7 +115,8 @@ def _table(told: QuoteTold, width: int) -> Iterator[str]:
     yield from folded(told.rounding, width)
 
 
-def _sums(told: QuoteTold) -> Iterator[tuple[str, list[str]]]:
+def sum_rows(told: QuoteTold) -> Iterator[tuple[str, list[str]]]:
+    """What the lines come to, column by column."""
     columns = told.columns
     yield "price without tax", [c.net for c in columns]
     yield told.chosen.tax_words if told.chosen.tax else "tax", [c.tax for c in columns]
@@ -124,7 +125,8 @@ def _sums(told: QuoteTold) -> Iterator[tuple[str, list[str]]]:
     yield "rest on delivery", [c.rest for c in columns]
 
 
-def _rows(told: QuoteTold) -> Iterator[_Row]:
+def table_rows(told: QuoteTold) -> Iterator[TableRow]:
+    """Every line of any column once, in an order that fits them all."""
     by_id = [{line.id: line for line in c.lines} for c in told.columns]
     order: list[str] = []
     for c in told.columns:
@@ -136,7 +138,7 @@ def _rows(told: QuoteTold) -> Iterator[_Row]:
         lines = tuple(lines.get(name) for lines in by_id)
         one = next(line for line in lines if line is not None)
         each = f", at {one.each}" if one.each else ""
-        yield _Row(title=one.title, words=one.words, each=each, lines=lines)
+        yield TableRow(title=one.title, words=one.words, each=each, lines=lines)
 
 
 def _blanks(told: QuoteTold, width: int) -> Iterator[str]:
@@ -168,10 +170,11 @@ def _notes(told: QuoteTold, width: int) -> Iterator[str]:
 
 def _offers(told: QuoteTold, width: int) -> Iterator[str]:
     for offer in told.offers:
-        yield from _hung(f"{offer.number}. {_offer_words(offer)}", width)
+        yield from _hung(f"{offer.number}. {offer_words(offer)}", width)
 
 
-def _offer_words(offer: OfferTold) -> str:
+def offer_words(offer: OfferTold) -> str:
+    """An offer in a line: what was asked, when, and how it stands."""
     money = f" {offer.currency}" if offer.currency else ""
     words = f"{offer.total}{money} on {offer.day}"
     if offer.total != offer.net:

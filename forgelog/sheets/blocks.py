@@ -118,6 +118,9 @@ class Step(Block, frozen=True, kw_only=True):
     facts: tuple[tuple[str, str], ...] = ()
     """Label and words; no label where the words say it all."""
     drawing: Drawing | None = None
+    """Small, beside the words."""
+    strip: Drawing | None = None
+    """Over the whole width, under the title."""
     rows: tuple[Row, ...] = ()
 
 
@@ -159,4 +162,6 @@ class Sheet(msgspec.Struct, frozen=True, kw_only=True):
     """Runs along the bottom: the day, and what must not be forgotten."""
     lead: tuple[AnyBlock, ...] = ()
     """What stands under the title, before the first part."""
+    to_scale: bool = False
+    """True where something is drawn true to size: a line tells whether the page was printed so."""
     parts: tuple[Part, ...]

@@ -89,6 +89,41 @@ def draw_form(parts: Sequence[FormPart]) -> Drawing | None:
     return Drawing(svg=svg, words=f"The finished forms in a row, unbent ({true}):")
 
 
+def draw_bar(long_mm: float, ends_mm: Sequence[float], words: str) -> Drawing | None:
+    """A bar from its side with the ends of the pieces that are sawn off it, numbered from the left.
+
+    Args:
+        long_mm: Length of the bar.
+        ends_mm: The far end of each piece, in order, from the zero end.
+        words: What bar it is.
+
+    Returns:
+        None where there is no bar.
+    """
+    if not long_mm > 0:
+        return None
+    high, letters = 8.0, 4.5
+    scale = FORM_LONG_MM / long_mm
+    drawn = [f'<rect x="0.5" y="{letters}" width="{FORM_LONG_MM:.2f}" height="{high}" {_LINE}/>']
+    start = 0.0
+    for number, end in enumerate(ends_mm, 1):
+        x = 0.5 + min(end, long_mm) * scale
+        drawn.append(f'<path d="M{x:.2f} {letters - 1}V{letters + high + 1}" {_LINE}/>')
+        if (end - start) * scale > 5.0:
+            middle = 0.5 + (start + end) / 2 * scale
+            drawn.append(
+                f'<text x="{middle:.2f}" y="{letters + high / 2 + 1.5:.2f}" font-size="4" '
+                f'text-anchor="middle">{number}</text>'
+            )
+        start = end
+    width, height = FORM_LONG_MM + 1, letters + high + 2
+    svg = (
+        f'<svg class="bar" width="{width:.2f}mm" height="{height:.2f}mm" '
+        f'viewBox="0 0 {width:.2f} {height:.2f}" role="img">{"".join(drawn)}</svg>'
+    )
+    return Drawing(svg=svg, words=words)
+
+
 def line_of_mm(mm: float) -> str:
     """A line of a known length, to see whether the page was printed at full size."""
     return (

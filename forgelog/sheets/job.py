@@ -44,6 +44,7 @@ def job_sheet(told: JobTold) -> Sheet:
         head=f"JOB SHEET  {title}",
         foot=f"told {told.day} by forgelog from {told.source}",
         lead=tuple(_lead(told)),
+        to_scale=True,
         parts=tuple(_parts(told)),
     )
 

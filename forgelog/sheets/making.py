@@ -8,6 +8,7 @@ import msgspec
 
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.job import customer_facts
 from forgelog.desk.orders import find_order
 from forgelog.desk.sheet_file import keep_sheet, sheet_name
 from forgelog.desk.shop import Shop
@@ -111,4 +112,14 @@ def _told(shop: Shop, wanted: Wanted, clock: Clock) -> tuple[Sheet, bool, tuple[
 
             pack = pack_of(shop, order, customer=wanted.customer, clock=clock)
             return pack_sheet(pack), pack.inch, names
+        case "quote" | "inner":
+            from forgelog.desk.quote import quote_of
+            from forgelog.sheets.quote import inner_sheet, quote_sheet
+
+            quote = quote_of(shop, order, clock=clock)
+            inch = shop.settings.shop.units == UnitSystem.INCH
+            if wanted.kind == "inner":
+                return inner_sheet(quote), inch, names
+            who = customer_facts(shop, order) if wanted.customer else ()
+            return quote_sheet(quote, who), inch, names
     raise CannotDo(f"there is no sheet of the kind {wanted.kind}")
