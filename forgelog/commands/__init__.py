@@ -26,7 +26,7 @@ COMMANDS = {
     "picture": "draw the real screen as an SVG picture",
     "next": "what to take next at the fire, and why",
     "plan": "the day's run: what is done when, the tools by when, when each order is done",
-    "sheet": "a printable page: the job sheet of an order, what goes out with it",
+    "sheet": "a printable page: job sheet, cut list, quote, pack list, a session",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
     "evening": "five minutes after the fire: what to put right, what comes first tomorrow",
     "cut": "the cut list: which piece is sawn from which bar, and what to buy",

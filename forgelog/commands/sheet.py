@@ -13,14 +13,17 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
 
-KINDS = ("job", "quote", "inner", "pack")
+KINDS = ("job", "cut", "quote", "inner", "pack")
 PAPERS = ("a4", "letter")
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """What the command takes."""
     parser.add_argument(
-        "order", nargs="?", default="", help="its label, its letter, or the beginning of its id"
+        "order",
+        nargs="?",
+        default="",
+        help="its label, its letter, or the beginning of its id; --kind cut alone takes all",
     )
     parser.add_argument(
         "--session", metavar="SESSION", help="the page of a session: its number, its id, or last"
@@ -45,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
     from forgelog.recipe.plain import harmless
     from forgelog.sheets.making import Wanted, keep, set_sheet
 
-    if bool(args.order) == bool(args.session):
+    if bool(args.order) == bool(args.session) and (args.order or args.kind != "cut"):
         raise Refused("name an order, or a session with --session")
     wanted = Wanted(
         kind="session" if args.session else args.kind,

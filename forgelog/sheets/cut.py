@@ -21,6 +21,9 @@ from forgelog.sheets.blocks import (
 )
 from forgelog.sheets.drawings import draw_bar
 
+MOST_NAMED = 4
+"""Orders that are named in the title."""
+
 
 def cut_sheet(told: CutTold, day: str) -> Sheet:
     """The cut list of some orders, or of all.
@@ -30,6 +33,8 @@ def cut_sheet(told: CutTold, day: str) -> Sheet:
         day: YYYY-MM-DD, when it was told.
     """
     orders = ", ".join(order.label for order in told.orders) or "no order"
+    if len(told.orders) > MOST_NAMED:
+        orders = f"{len(told.orders)} orders"
     return Sheet(
         kind="CUT LIST",
         title=orders,

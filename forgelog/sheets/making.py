@@ -76,6 +76,19 @@ def keep(shop: Shop, made: Made) -> Path:
     return keep_sheet(shop, made.name, made.text)
 
 
+def _cut(shop: Shop, name: str, clock: Clock) -> tuple[Sheet, bool, tuple[str, ...]]:
+    """The cut list of an order, or of all that are open."""
+    from forgelog.desk.cut import cut_of
+    from forgelog.desk.job import day_of
+    from forgelog.sheets.cut import cut_sheet
+
+    orders = [_order(shop, name)] if name else []
+    told = cut_of(shop, [order.id for order in orders])
+    names = tuple(text for order in orders for text in (order.label, order.id))
+    inch = shop.settings.shop.units == UnitSystem.INCH
+    return cut_sheet(told, day_of(clock)), inch, names or ("all",)
+
+
 def _order(shop: Shop, name: str) -> Order:
     """An open order if one is meant: closed ones are read only where none is."""
     try:
@@ -97,6 +110,8 @@ def _told(shop: Shop, wanted: Wanted, clock: Clock) -> tuple[Sheet, bool, tuple[
         review = review_of(shop, session, clock=clock)
         inch = shop.settings.shop.units == UnitSystem.INCH
         return session_sheet(review), inch, (review.shown_session,)
+    if wanted.kind == "cut":
+        return _cut(shop, wanted.order, clock)
     order = _order(shop, wanted.order)
     names = (order.label, order.id)
     match wanted.kind:
