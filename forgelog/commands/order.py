@@ -4,12 +4,13 @@
 named like the fields of the readout; keys may be added, none goes or changes its meaning:
 
     id, letter, label, title, recipe, count, taken, promised, held, closed, begun,
+    called_off, delivered, delivered_on, undone[], spares[], left_out[],
     steps_done, steps, customer_file, problems[], notes[],
     sizes[]      name, mm, shown, says, given
     bars[]       component, name, section, shown, cut_mm, cut, given, own, own_cut
     customer     null, or name, address[], notes, more[], problem
     bought[]     id, name, count, says, component, mass_kg
-    pieces[]     id, slot, place, step, done, steps, where, note
+    pieces[]     id, slot, place, step, done, steps, where, note, spare
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
     from forgelog.desk.order_view import OrderShown
     from forgelog.desk.shop import Shop
+    from forgelog.work.state import Order
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -68,15 +70,30 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     _on_order(deeds, "free", "it may be worked on again")
     promise = _on_order(deeds, "promise", "promise a date, or none any more")
     promise.add_argument("date", help='YYYY-MM-DD, or "none"')
-    close = _on_order(deeds, "close", "done with: delivered, or called off")
+    spare = _on_order(deeds, "spare", "make more of a component than the order wants")
+    spare.add_argument("component", help="id of a component that is cut from the bar")
+    spare.add_argument("--count", type=int, default=1, help="how many (default 1)")
+    spare.add_argument("--mark", default="", help="which hand or variant, where it has several")
+    deliver = _on_order(deeds, "deliver", "the customer has it; refused while steps are undone")
+    deliver.add_argument("--note", default="", help="a few words: who fetched it, the carrier")
+    deliver.add_argument("--how", default="", help="fetched, sent or fitted")
+    deliver.add_argument("--on", dest="day", default="", metavar="DATE", help="today if not given")
+    close = _on_order(deeds, "close", "done with and not delivered: kept, given away, called off")
     close.add_argument("why", nargs="?", default="", help="a few words")
     close.add_argument(
-        "--hours",
-        action="append",
-        default=[],
-        metavar="KIND=HOURS",
-        help="what it took besides fire and bench, like design=2.5; may be repeated",
+        "--called-off", metavar="WHY", default="", help="give it up, whatever is undone, and why"
     )
+    for deed in (deliver, close):
+        deed.add_argument(
+            "--keep-spares", action="store_true", help="note of spares that they are on the shelf"
+        )
+        deed.add_argument(
+            "--hours",
+            action="append",
+            default=[],
+            metavar="KIND=HOURS",
+            help="what it took besides fire and bench, like design=2.5; may be repeated",
+        )
     hours = _on_order(deeds, "hours", "what it took besides fire and bench: the next quote knows")
     hours.add_argument("hours", nargs="+", metavar="KIND=HOURS", help="like design=2.5")
 
@@ -224,15 +241,52 @@ def _promise(shop: Shop, args: argparse.Namespace) -> int:
 
 
 def _close(shop: Shop, args: argparse.Namespace) -> int:
-    from forgelog.desk.offers import read_hours, tell_hours
-    from forgelog.desk.orders import close_order, find_order
+    from forgelog.desk.done_with import call_off, close_order, must_be_done
+    from forgelog.desk.orders import find_order
 
     order = find_order(shop.state, args.order)
-    if args.hours:
-        tell_hours(shop, order, read_hours(args.hours))
-        shop = shop.again()
-    close_order(shop, shop.state.orders[order.id], args.why)
-    return _now(shop, order.id)
+    if not args.called_off:
+        must_be_done(shop.state, order, "closed")
+    shop = _with_hours(shop, order, args)
+    if args.called_off:
+        call_off(shop, order, args.called_off)
+        return _now(shop, order.id)
+    close_order(shop, order, args.why, keep_spares=args.keep_spares)
+    return _done_with(shop, order.id)
+
+
+def _deliver(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.done_with import deliver_order, must_be_done
+    from forgelog.desk.orders import find_order
+
+    order = find_order(shop.state, args.order)
+    must_be_done(shop.state, order, "delivered")
+    shop = _with_hours(shop, order, args)
+    deliver_order(shop, order, args.how, args.note, day=args.day, keep_spares=args.keep_spares)
+    return _done_with(shop, order.id)
+
+
+def _spare(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.order_view import order_shown
+    from forgelog.desk.orders import find_order
+    from forgelog.desk.spares import add_spares
+
+    order = find_order(shop.state, args.order)
+    add_spares(shop, order, args.component, args.count, mark=args.mark)
+    shop = shop.again()
+    for spare in order_shown(shop, shop.state.orders[order.id]).spares:
+        print(f"spare: {spare}")
+    return CLEAN
+
+
+def _with_hours(shop: Shop, order: Order, args: argparse.Namespace) -> Shop:
+    """What it took besides fire and bench, told before the order is done with."""
+    if not args.hours:
+        return shop
+    from forgelog.desk.offers import read_hours, tell_hours
+
+    tell_hours(shop, order, read_hours(args.hours))
+    return shop.again()
 
 
 def _hours(shop: Shop, args: argparse.Namespace) -> int:
@@ -255,6 +309,8 @@ _DEEDS = {
     "hold": _hold,
     "free": _free,
     "promise": _promise,
+    "spare": _spare,
+    "deliver": _deliver,
     "close": _close,
     "hours": _hours,
 }
@@ -267,6 +323,22 @@ def _now(shop: Shop, order: str) -> int:
     shop = shop.again()
     for row in order_rows((order_shown(shop, shop.state.orders[order]),)):
         print(row)
+    return CLEAN
+
+
+def _done_with(shop: Shop, order: str) -> int:
+    """The order as it was closed, and what was left of it: spares, and pieces left out."""
+    from forgelog.desk.order_text import order_rows
+    from forgelog.desk.order_view import order_shown
+
+    shop = shop.again()
+    shown = order_shown(shop, shop.state.orders[order])
+    for row in order_rows((shown,)):
+        print(row)
+    for spare in shown.spares:
+        print(f"spare left: {spare}")
+    for words in shown.left_out:
+        print(f"left out: {words}")
     return CLEAN
 
 

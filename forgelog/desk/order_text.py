@@ -49,6 +49,8 @@ def order_lines(order: OrderShown) -> list[str]:
         lines.append(f"  size      {size.name} {size.shown}, {whose}")
     lines.extend(f"  bar       {_bar(bar)}" for bar in order.bars)
     lines.extend(f"  to buy    {bought.words}" for bought in order.bought)
+    lines.extend(f"  spare     {spare}" for spare in order.spares)
+    lines.extend(f"  left out  {words}" for words in order.left_out)
     lines.extend(f"  note      {note}" for note in order.notes)
     for piece in order.pieces:
         step = f"next: {piece.step}" if piece.step else "all steps done"
@@ -85,8 +87,11 @@ def _bar(bar: BarShown) -> str:
 
 
 def _standing(order: OrderShown) -> str:
+    if order.delivered:
+        how = "" if order.delivered == "delivered" else f", {order.delivered}"
+        return f"delivered {order.delivered_on}{how}"
     if order.closed is not None:
-        return f"closed: {order.closed}"
+        return f"{'called off' if order.called_off else 'closed'}: {order.closed}"
     if order.held is not None:
         return "held" if order.held == "held" else f"held: {order.held}"
     if order.problems:

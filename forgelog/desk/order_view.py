@@ -11,7 +11,8 @@ from forgelog.desk.dates import due_words as due_words
 from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
-from forgelog.floor.names import letters
+from forgelog.desk.undone_words import left_out_lines, spare_lines, spares_words, undone_lines
+from forgelog.floor.names import letters, remade_words
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import Recipe
@@ -69,6 +70,8 @@ class PieceShown(msgspec.Struct, frozen=True, kw_only=True):
     where: str = ""
     note: str = ""
     """The last one."""
+    spare: bool = False
+    """Made beyond the slots; not counted in how far the order is."""
 
 
 class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
@@ -90,6 +93,18 @@ class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
     promised: str
     held: str | None
     closed: str | None
+    called_off: bool = False
+    """True where it was closed with work still to be done."""
+    delivered: str = ""
+    """fetched, sent, fitted, or delivered; "" where it is not."""
+    delivered_on: str = ""
+    """YYYY-MM-DD."""
+    undone: tuple[str, ...] = ()
+    """What is still to be done before it can be delivered; empty for one that is done with."""
+    spares: tuple[str, ...] = ()
+    """Spares that took no slot, or are asked for."""
+    left_out: tuple[str, ...] = ()
+    """Scrapped pieces that no other was made for."""
     begun: bool
     """True once its workpieces have been made."""
     steps_done: int
@@ -146,6 +161,12 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
         promised=order.promised,
         held=harmless(order.held) if order.held is not None else None,
         closed=harmless(order.closed) if order.closed is not None else None,
+        called_off=order.called_off,
+        delivered=order.delivered,
+        delivered_on=order.delivered_on,
+        undone=undone_lines(state, order) if order.closed is None else (),
+        left_out=left_out_lines(state, order),
+        spares=(*spare_lines(state, order), *spares_words(order)),
         begun=bool(order.pins),
         steps_done=far.done,
         steps=far.steps,
@@ -229,7 +250,8 @@ def _piece(shop: Shop, state: State, piece: Workpiece) -> PieceShown:
     steps = len(steps_of(state, piece))
     return PieceShown(
         id=piece.id,
-        slot=harmless(piece.slot) + (", remade" if piece.remade_from else ""),
+        slot=harmless(piece.slot) + (f", {remade_words(piece)}" if piece.remade_from else ""),
+        spare=piece.spare,
         place=piece.place,
         step=render(step.do, shop.settings.shop.units) if step is not None else "",
         done=min(piece.step, steps),

@@ -8,14 +8,12 @@ from collections.abc import Mapping
 from forgelog.book.device import tail
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.in_play import left_lying
 from forgelog.desk.shop import Shop
 from forgelog.desk.shop import at_sizes as at_sizes
 from forgelog.desk.writing import write_down
 from forgelog.recipe.plain import did_you_mean, harmless, hidden_signs, listed, quoted
 from forgelog.units import ReadError, parse_length
 from forgelog.work.facts import (
-    OrderClosed,
     OrderFreed,
     OrderHeld,
     OrderPromised,
@@ -62,14 +60,14 @@ def take_order(
     random = tail()
     while f"{shop.device.id}-{random}" in shop.state.orders:
         random = tail()
-    label = _line(label, "label") or random
+    label = line_of(label, "label") or random
     for order in shop.state.orders.values():
         if order.closed is None and order.label.casefold() == label.casefold():
             raise CannotDo(f"there is an open order {quoted(label)} already")
     taken = OrderTaken(
         order=f"{shop.device.id}-{random}",
         label=label,
-        title=_line(title, "title") or written.name,
+        title=line_of(title, "title") or written.name,
         recipe=written.id,
         count=count,
         sizes_mm=dict(sizes_mm or {}),
@@ -120,7 +118,7 @@ def change_sizes(
     Raises:
         CannotDo: the order is closed, no such size, or one out of range.
     """
-    _open(order)
+    must_be_open(order)
     shop.resolved(order.recipe, {**order.sizes_mm, **sizes_mm}, order.bars)
     facts = [SizeChanged(order=order.id, size=size, mm=mm) for size, mm in sizes_mm.items()]
     return write_down(shop, *facts, clock=clock)
@@ -132,10 +130,10 @@ def hold_order(shop: Shop, order: Order, why: str = "", *, clock: Clock | None =
     Raises:
         CannotDo: it is closed, or held already.
     """
-    _open(order)
+    must_be_open(order)
     if order.held is not None:
         raise CannotDo(f"order {quoted(order.label)} is held already")
-    return write_down(shop, OrderHeld(order=order.id, why=_line(why, "reason")), clock=clock)
+    return write_down(shop, OrderHeld(order=order.id, why=line_of(why, "reason")), clock=clock)
 
 
 def free_order(shop: Shop, order: Order, *, clock: Clock | None = None) -> State:
@@ -144,7 +142,7 @@ def free_order(shop: Shop, order: Order, *, clock: Clock | None = None) -> State
     Raises:
         CannotDo: it is closed, or not held.
     """
-    _open(order)
+    must_be_open(order)
     if order.held is None:
         raise CannotDo(f"order {quoted(order.label)} is not held")
     return write_down(shop, OrderFreed(order=order.id), clock=clock)
@@ -156,19 +154,8 @@ def promise_order(shop: Shop, order: Order, promised: str, *, clock: Clock | Non
     Raises:
         CannotDo: it is closed, or that is no date.
     """
-    _open(order)
+    must_be_open(order)
     return write_down(shop, OrderPromised(order=order.id, promised=date_of(promised)), clock=clock)
-
-
-def close_order(shop: Shop, order: Order, why: str = "", *, clock: Clock | None = None) -> State:
-    """Done with: delivered, or called off.
-
-    Raises:
-        CannotDo: it is closed already.
-    """
-    _open(order)
-    closed = OrderClosed(order=order.id, why=_line(why, "reason"))
-    return write_down(shop, *left_lying(shop.state, order.id), closed, clock=clock)
 
 
 def read_sizes(texts: list[str]) -> dict[str, float]:
@@ -215,7 +202,12 @@ def _names(order: Order) -> tuple[str, ...]:
     return (order.label.casefold(), order.id, order.id.partition("-")[2])
 
 
-def _line(text: str, what: str) -> str:
+def line_of(text: str, what: str) -> str:
+    """A text on one line, as the journal keeps it.
+
+    Raises:
+        CannotDo: it is too long, or holds a sign that cannot be seen.
+    """
     line = " ".join(text.split())
     if hidden_signs(line):
         raise CannotDo(f"the {what} {quoted(line)} holds a sign that cannot be seen")
@@ -224,6 +216,11 @@ def _line(text: str, what: str) -> str:
     return line
 
 
-def _open(order: Order) -> None:
+def must_be_open(order: Order) -> None:
+    """Refuse an order that is done with.
+
+    Raises:
+        CannotDo: it is delivered or closed; says so.
+    """
     if order.closed is not None:
         raise CannotDo(f"order {quoted(order.label)} is closed ({harmless(order.closed)})")

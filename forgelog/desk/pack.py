@@ -134,7 +134,7 @@ def _finish(
     mine = [
         piece
         for piece in pieces_of(state, order.id)
-        if piece.component == component.id and piece.place != SCRAPPED
+        if piece.component == component.id and piece.place != SCRAPPED and not piece.spare
     ]
     ended = {p.id: r.ended_s for p in mine for r in p.done if r.step == step.id}
     of = len(mine) or (1 if component.lot else component.each * order.count)

@@ -317,7 +317,7 @@ class _Teller:
                 self.when(max(at, self.begin_s)).date().isoformat()
                 for at in (chance.low_s, chance.middle_s, chance.high_s)
             )
-            left = {p.id for p in pieces_of(self.state, order_id) if live(p)}
+            left = {p.id for p in pieces_of(self.state, order_id) if live(p) and not p.spare}
             yield OrderPlanned(
                 order=order_id,
                 name=order_words(order),

@@ -30,7 +30,7 @@ from forgelog.floor.stand import Stand
 from forgelog.floor.view import View
 from forgelog.work.apply import apply, now
 from forgelog.work.facts import AnyFact, FireLit, Press, RecipePinned, SessionBegan
-from forgelog.work.making import make_pieces
+from forgelog.work.making import make_all
 from forgelog.work.moments import Stamp
 from forgelog.work.only import orders_of
 from forgelog.work.state import Order, State
@@ -236,7 +236,7 @@ def pinned(shop: Shop, order: Order) -> RecipePinned:
         CannotDo: the recipe is gone or has errors.
     """
     recipe = shop.resolved(order.recipe, order.sizes_mm, order.bars)
-    made = make_pieces(order.id, recipe, order.count)
+    made = make_all(order, recipe)
     return RecipePinned(order=order.id, recipe=recipe, made=made)
 
 

@@ -20,7 +20,7 @@ from forgelog.book.noticed import files_with
 from forgelog.book.sessions import SessionFile, SetAside, first_line, journal_files, read_sessions
 from forgelog.desk.errors import CannotDo
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
-from forgelog.work.facts import OrderClosed, OrderTaken, Press, SessionBegan
+from forgelog.work.facts import OrderClosed, OrderDelivered, OrderTaken, Press, SessionBegan
 from forgelog.work.fold import fold
 from forgelog.work.only import narrowed, only_tools, orders_in
 from forgelog.work.state import State
@@ -257,7 +257,7 @@ def _is(file: RecipeFile, name: str) -> bool:
 
 
 def open_orders(files: Iterable[SessionFile]) -> frozenset[str]:
-    """Orders that were taken and not closed."""
+    """Orders that were taken and neither delivered nor closed."""
     taken: set[str] = set()
     closed: set[str] = set()
     for file in files:
@@ -265,7 +265,7 @@ def open_orders(files: Iterable[SessionFile]) -> frozenset[str]:
             for fact in press.facts:
                 if isinstance(fact, OrderTaken):
                     taken.add(fact.order)
-                elif isinstance(fact, OrderClosed):
+                elif isinstance(fact, OrderClosed | OrderDelivered):
                     closed.add(fact.order)
     return frozenset(taken - closed)
 

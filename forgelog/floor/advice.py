@@ -19,7 +19,7 @@ from forgelog.floor.blocks import (
     waits_for_temper,
     waived,
 )
-from forgelog.floor.names import ready_like
+from forgelog.floor.names import mates, ready_like
 from forgelog.floor.planning.advised import Advised, minutes, rank
 from forgelog.floor.planning.from_state import floor_problem
 from forgelog.floor.planning.going import Figures, going_from
@@ -73,6 +73,8 @@ def wants_heat(step: Step) -> bool:
 
 
 LATE = 1 << 20
+SPARE = 1 << 21
+"""A spare whose run is over comes after all else that waits: it holds no order up."""
 WANTS_REST = "wants its rest"
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 NEAR_DAYS = 7
@@ -103,10 +105,21 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
             why = _why(state, plain, ranked, now)
         else:
             place = LATE + plain.rank
+        if _is_left_over(state, state.pieces[plain.piece]):
+            place += SPARE
         keyed.append(((place, _old_key(state, plain)), msgspec.structs.replace(plain, why=why)))
     keyed.sort(key=lambda pair: pair[0])
     return tuple(
         msgspec.structs.replace(plain, rank=place) for place, (_, plain) in enumerate(keyed)
+    )
+
+
+def _is_left_over(state: State, piece: Workpiece) -> bool:
+    """A spare that lies aside while all those that it was made with are finished."""
+    return (
+        piece.spare
+        and piece.place == WAITING
+        and not any(live(mate) and not mate.spare for mate in mates(state, piece))
     )
 
 
@@ -211,6 +224,7 @@ def _old_key(state: State, advice: Advice) -> tuple[object, ...]:
         order.id,
         ids.index(piece.component),
         chain[piece.step] if piece.step < len(chain) else 0,
+        piece.spare,
         piece.since_s,
         piece.serial,
     )

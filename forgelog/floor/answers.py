@@ -8,8 +8,9 @@ from forgelog.floor import acts, day_acts, rest_acts
 from forgelog.floor.advice import next_step, room, wants_heat
 from forgelog.floor.blocks import block, lock_holder
 from forgelog.floor.meaning import Facts, Here
-from forgelog.work.facts import DayEnded, MadeAgain
+from forgelog.work.facts import DayEnded, MadeAgain, SpareUsed
 from forgelog.work.making import again
+from forgelog.work.outstanding import spares_for
 
 
 def _end_rest(here: Here, workpiece: str) -> Facts:
@@ -46,6 +47,8 @@ def _take_anyway(kind: str) -> Callable[[Here, str], Facts]:
 
 def _make_another(here: Here, workpiece: str) -> Facts:
     piece = here.state.pieces[workpiece]
+    if spares := spares_for(here.state, piece):
+        return (SpareUsed(workpiece=spares[0].id, instead_of=piece.id),)
     return (MadeAgain(workpiece=piece.id, remake=again(here.state.orders[piece.order], piece)),)
 
 

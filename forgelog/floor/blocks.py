@@ -72,7 +72,7 @@ def reached(state: State, piece: Workpiece) -> int:
 def behind(state: State, piece: Workpiece, step: int) -> list[Workpiece]:
     """Pieces of the set that have not come as far as the chain of `step`.
 
-    A remade or reopened piece neither waits nor is waited for.
+    A remade or reopened piece neither waits nor is waited for; for a spare nobody waits.
     """
     if piece.remade_from or piece.reopened:
         return []
@@ -88,6 +88,7 @@ def behind(state: State, piece: Workpiece, step: int) -> list[Workpiece]:
             or not live(mate)
             or mate.remade_from
             or mate.reopened
+            or mate.spare
         ):
             continue
         at = reached(state, mate)
@@ -203,7 +204,11 @@ def block(
 def scrapped_for_good(state: State) -> list[Workpiece]:
     """Scrapped pieces that no other was made for, the last one first."""
     replaced = {p.remade_from for p in state.pieces.values()}
-    found = [p for p in state.pieces.values() if p.place == SCRAPPED and p.id not in replaced]
+    found = [
+        p
+        for p in state.pieces.values()
+        if p.place == SCRAPPED and p.id not in replaced and not p.spare
+    ]
     return sorted(found, key=lambda p: (-p.since_s, p.id))
 
 
@@ -211,7 +216,8 @@ def lost_part(state: State, assembly: Workpiece) -> Workpiece | None:
     """A scrapped piece that has to be made again for this assembly; None while enough are left."""
     for need in component_of(state, assembly).needs:
         parts = [p for p in pieces_of(state, assembly.order) if p.component == need.component]
-        left = sum(left_of(p) for p in parts if p.place not in (SCRAPPED, FITTED))
+        usable = [p for p in parts if p.place not in (SCRAPPED, FITTED) and not p.spare]
+        left = sum(map(left_of, usable))
         ids = {p.id for p in parts}
         spoilt = [p for p in scrapped_for_good(state) if p.id in ids]
         if left < need.count and spoilt:

@@ -22,10 +22,12 @@ from forgelog.work.facts import (
     MethodChanged,
     RestBrokenOff,
     Scrapped,
+    SpareUsed,
     Swapped,
 )
 from forgelog.work.making import again
 from forgelog.work.moments import Moment
+from forgelog.work.outstanding import spares_for
 from forgelog.work.queries import live, step_of
 from forgelog.work.state import (
     BENCH,
@@ -49,7 +51,16 @@ def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings
     if piece.place == SCRAPPED:
         remake = again(state.orders[piece.order], piece)
         facts = (MadeAgain(workpiece=piece.id, remake=remake),)
-        return title, (Choice(words="make another after all", facts=facts),)
+        return title, (
+            *(
+                Choice(
+                    words=f"take the {short_name(state, spare, exact=True)}",
+                    facts=(SpareUsed(workpiece=spare.id, instead_of=piece.id),),
+                )
+                for spare in spares_for(state, piece)
+            ),
+            Choice(words="make another after all", facts=facts),
+        )
     choices: list[Choice] = []
     if piece.place == HAND:
         choices.append(
@@ -64,6 +75,14 @@ def trouble(listing: Listing, state: State, now: Moment, settings: FloorSettings
     choices.append(Choice(words="cracked", facts=(Cracked(workpiece=piece.id, words="cracked"),)))
     if piece.lot:
         choices.append(Choice(words="some are spoilt", opens=to("spoilt", piece.id)))
+    if not piece.spare:
+        choices += [
+            Choice(
+                words=f"scrap it, take the {short_name(state, spare, exact=True)}",
+                opens=to("why", piece.id, f"spare {spare.id}"),
+            )
+            for spare in spares_for(state, piece)
+        ]
     choices += [
         Choice(words="scrap it, make another", opens=to("why", piece.id, "remake")),
         Choice(words="scrap it, make no other", opens=to("why", piece.id)),
@@ -88,9 +107,11 @@ def _another(piece: Workpiece) -> Choice:
 
 
 def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
-    """Why it is scrapped; a remake takes its slot."""
+    """Why it is scrapped; a remake, or a spare, takes its slot."""
     piece = piece_of(listing, state)
     remake = again(state.orders[piece.order], piece) if listing.detail == "remake" else None
+    spare = listing.detail.removeprefix("spare ") if listing.detail.startswith("spare ") else ""
+    after: Facts = (SpareUsed(workpiece=spare, instead_of=piece.id),) if spare else ()
     before: Facts = rest_acts.rest_over(state, piece, now)
     if piece.place == FIRE:
         before = (LaidAside(workpiece=piece.id, hot=acts.hot_of(state, piece, now)),)
@@ -100,6 +121,7 @@ def why(listing: Listing, state: State, now: Moment, settings: FloorSettings) ->
             facts=(
                 *before,
                 Scrapped(workpiece=piece.id, why=reason, heat=piece.heats + 1, remake=remake),
+                *after,
             ),
         )
         for reason in CAUSES

@@ -40,7 +40,7 @@ def mates(state: State, piece: Workpiece) -> list[Workpiece]:
 
 def differs(state: State, piece: Workpiece) -> bool:
     """Whether it is told apart from its mates: trouble, remake, gauge, heat treatment."""
-    if piece.troubles or piece.remade_from or piece.gauged:
+    if piece.troubles or piece.remade_from or piece.gauged or piece.spare:
         return True
     return any(r.kind in ("normalise", "anneal", "harden", "temper") for r in piece.done)
 
@@ -50,8 +50,14 @@ def number_of(state: State, piece: Workpiece) -> tuple[int, int]:
 
     A remade piece has the number of the one it replaces, and the others keep theirs.
     """
-    slots = list(dict.fromkeys(p.slot for p in mates(state, piece)))
+    alike = [p for p in mates(state, piece) if p.spare == piece.spare]
+    slots = list(dict.fromkeys(p.slot for p in alike))
     return slots.index(piece.slot) + 1, len(slots)
+
+
+def remade_words(piece: Workpiece) -> str:
+    """What is said of a piece that stands for a scrapped one."""
+    return "was a spare" if piece.from_spare else "remade"
 
 
 def short_name(state: State, piece: Workpiece, *, exact: bool = False) -> str:
@@ -65,12 +71,14 @@ def short_name(state: State, piece: Workpiece, *, exact: bool = False) -> str:
     letter = letters(state).get(piece.order, "")
     name = kind_name(state, piece)
     number, of = number_of(state, piece)
-    if of > 1 and (exact or differs(state, piece)):
+    if piece.spare:
+        name = f"{name}, spare {number}" if of > 1 else f"{name}, spare"
+    elif of > 1 and (exact or differs(state, piece)):
         name = f"{name} {number}"
     if piece.lot:
         name = f"{name} x {piece.lot}"
     if piece.remade_from:
-        name = f"{name}, remade"
+        name = f"{name}, {remade_words(piece)}"
     return f"{letter} {name}".strip()
 
 
@@ -78,11 +86,14 @@ def card_name(state: State, piece: Workpiece) -> str:
     """The piece on its card: "STRAP · left, 1 of 2"."""
     name = component_of(state, piece).name.upper()
     number, of = number_of(state, piece)
-    words = [w for w in (piece.mark, f"{number} of {of}" if of > 1 else "") if w]
+    which = f"{number} of {of}" if of > 1 else ""
+    if piece.spare:
+        which = f"spare {which}".strip()
+    words = [w for w in (piece.mark, which) if w]
     if piece.lot:
         words.append(f"{piece.lot} in hand")
     if piece.remade_from:
-        words.append("remade")
+        words.append(remade_words(piece))
     return f"{name} · {', '.join(words)}" if words else name
 
 

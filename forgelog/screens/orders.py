@@ -1,26 +1,48 @@
-"""An order that was taken, with four keys: its quote, its date, its sizes, held, closed."""
+"""An order that was taken, with four keys: quote, date, sizes, spares, and how it ends."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from typing import NamedTuple
 
 from forgelog.desk.customers import note_customer
+from forgelog.desk.done_with import call_off, close_order, deliver_order
+from forgelog.desk.errors import CannotDo
 from forgelog.desk.order_view import OrderShown, order_shown
 from forgelog.desk.orders import (
     change_sizes,
-    close_order,
     free_order,
     hold_order,
     promise_order,
 )
 from forgelog.desk.shop import Shop
+from forgelog.desk.spares import add_spares, components_for_spares, recipe_for_spares
+from forgelog.recipe.resolved import Component
 from forgelog.screens.chooser import Item
 from forgelog.screens.digits import date_digits, length_digits
 from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.order_page import DATE_SAYS, OrderPage, asked_date
+from forgelog.screens.order_rows import (
+    bought_rows,
+    customer_rows,
+    ending_rows,
+    piece_rows,
+    size_rows,
+    spare_rows,
+)
 from forgelog.units import parse_length
 from forgelog.work.state import Order
+
+
+class Asked(NamedTuple):
+    """A deed that ends an order, asked about first."""
+
+    words: str
+    """What is asked."""
+    key: str
+    """What SPACE then does."""
+    deed: Callable[[Shop, Order], object]
 
 
 class OrderScreen(OrderPage):
@@ -29,7 +51,7 @@ class OrderScreen(OrderPage):
     def __init__(self, shop: Shop, order: str) -> None:
         super().__init__(shop)
         self.order_id = order
-        self.asked_to_close = False
+        self.asked: Asked | None = None
         self.shown: OrderShown = order_shown(shop, shop.state.orders[order])
         self.renew()
 
@@ -40,25 +62,8 @@ class OrderScreen(OrderPage):
         return f"ORDER {shown.label}", shown.title, far
 
     def items(self) -> tuple[Item, ...]:
-        """Quote, date, sizes, held, closed."""
+        """Quote, date, held, who for, sizes, what to buy, pieces, spares, and the ways it ends."""
         shown = self.shown
-        sizes = (
-            Item(
-                id=f"size {size.name}",
-                words=f"{size.name}: {size.says}" if size.says else size.name,
-                right=size.shown + ("" if size.given else ", as the recipe"),
-                title="SIZES" if i == 0 else "",
-            )
-            for i, size in enumerate(shown.sizes)
-        )
-        bought = (
-            Item(
-                id=f"bought {one.id}",
-                words=one.words,
-                title="TO BUY" if i == 0 else "",
-            )
-            for i, one in enumerate(shown.bought)
-        )
         held = shown.held is not None
         return (
             Item(id="date", words="promised for", right=shown.promised or "no date"),
@@ -68,31 +73,22 @@ class OrderScreen(OrderPage):
                 words="held: nothing is to be done on it" if held else "hold it for now",
                 right="held" if held else "",
             ),
-            Item(id="close", words="close it: delivered, or called off"),
             Item(id="quote", words="the quote: what it costs, what is asked for it"),
-            *self.customer_items(),
-            *sizes,
-            *bought,
+            *customer_rows(shown),
+            *size_rows(shown),
+            *bought_rows(shown),
+            *piece_rows(shown),
+            *spare_rows(shown, self.for_spares()),
+            *ending_rows(shown),
         )
 
-    def customer_items(self) -> tuple[Item, ...]:
-        """Who it is for, where it goes, and what the smith noted of the way there."""
-        one = self.shown.customer
-        if one is None:
-            return (Item(id="customer", words="who for", right="nobody named", title="WHO FOR"),)
-        rows = [("who for", one.name or "no name")]
-        rows += [("", line) for line in one.address]
-        rows += [("notes", one.notes)] if one.notes else []
-        rows += [("", line) for line in one.more]
-        rows += [("look at", one.problem)] if one.problem else []
-        return tuple(
-            Item(
-                id=f"customer {i}",
-                words=f"{what}: {says}" if what else f"    {says}",
-                title="WHO FOR" if i == 0 else "",
-            )
-            for i, (what, says) in enumerate(rows)
-        )
+    def for_spares(self) -> tuple[tuple[Component, str], ...]:
+        """What spares can be made of; nothing where the recipe cannot be worked from."""
+        try:
+            order = self.shop.state.orders[self.order_id]
+            return components_for_spares(recipe_for_spares(self.shop, order))
+        except CannotDo:
+            return ()
 
     def choose(self, item: Item) -> Meaning:
         """ENTER on a row."""
@@ -110,19 +106,44 @@ class OrderScreen(OrderPage):
             return Meaning(
                 "work on it again" if self.shown.held is not None else "hold it", self.hold
             )
-        if item.id == "close":
-            return Meaning("close it: asks first", self.ask_to_close)
+        if item.id.startswith("deliver ") or item.id in ("close", "call off"):
+            return self.ending(item.id)
+        if item.id.startswith("spare "):
+            _, component, mark = item.id.split(" ", 2)
+            return Meaning("make one more", partial(self.add_spare, component, mark))
+        if item.id.startswith(("piece ", "of spare ")):
+            return Meaning("the floor and the lay-out see to it")
         if item.id.startswith("bought "):
             return Meaning("the recipe says what to buy")
         return Meaning("set this size", partial(self.ask_size, item.id.removeprefix("size ")))
 
+    def ending(self, id_: str) -> Meaning:
+        """Deliver it, close it or call it off; the first two only when all is done."""
+        if id_ == "call off":
+            return Meaning("say why: asks first", self.ask_to_call_off)
+        undone = self.shown.undone
+        if undone:
+            return Meaning("not yet: what is undone", partial(self.say, "; ".join(undone)))
+        spares = len(self.shown.spares)
+        left = f" Spares left: {'; '.join(self.shown.spares)}." if spares else ""
+        if id_ == "close":
+            asked = Asked(f"close this order?{left}", "close the order", close_order)
+            return Meaning("close it: asks first", partial(self.ask, asked))
+        how = id_.removeprefix("deliver ")
+        asked = Asked(
+            f"delivered, {how}? It leaves the list of open orders.{left}",
+            f"yes, {how}",
+            lambda shop, order: deliver_order(shop, order, how, keep_spares=bool(spares)),
+        )
+        return Meaning("it is delivered: asks first", partial(self.ask, asked))
+
     def meanings(self) -> dict[str, Meaning]:
-        """The list's keys; closing is asked on another key than it was chosen with."""
-        if not self.asked_to_close:
+        """The list's keys; an end is asked about on another key than it was chosen with."""
+        if self.asked is None:
             return super().meanings()
         leave = Meaning("leave it open", self.leave_open)
         return {
-            "space": Meaning("close the order", self.close_it),
+            "space": Meaning(self.asked.key, self.end_it),
             "enter": leave,
             "tab": leave,
             "backspace": leave,
@@ -182,18 +203,44 @@ class OrderScreen(OrderPage):
         sizes_mm = {name: parse_length(text)}
         self.change(lambda shop, order: change_sizes(shop, order, sizes_mm))
 
-    def ask_to_close(self) -> None:
+    def say(self, words: str) -> None:
+        """A line above the keys."""
+        self.message = words
+
+    def add_spare(self, component: str, mark: str) -> None:
+        """One more than the order wants."""
+        deed = partial(add_spares, component=component, mark=mark)
+        if self.tried(lambda: self.change(deed)):
+            self.message = "one spare more"
+
+    def ask(self, asked: Asked) -> None:
         """A closed order is worked on no more."""
-        self.asked_to_close = True
-        self.message = "close this order? It leaves the list of open orders."
+        self.asked = asked
+        self.message = asked.words
+
+    def ask_to_call_off(self) -> None:
+        """Why it is given up."""
+        self.ask_text("why it is called off", self.called_off_for)
+
+    def called_off_for(self, why: str) -> None:
+        """Asked once more, for it cannot be taken back."""
+        self.ask(
+            Asked(
+                "call this order off? It leaves the list of open orders.",
+                "call it off",
+                lambda shop, order: call_off(shop, order, why),
+            )
+        )
 
     def leave_open(self) -> None:
         """It stays open."""
-        self.asked_to_close = False
+        self.asked = None
 
-    def close_it(self) -> None:
+    def end_it(self) -> None:
         """Written down, and back."""
-        self.asked_to_close = False
+        asked, self.asked = self.asked, None
         shop = self.shop.again()
-        if self.tried(lambda: close_order(shop, shop.state.orders[self.order_id])):
+        if asked is not None and self.tried(
+            lambda: asked.deed(shop, shop.state.orders[self.order_id])
+        ):
             self.back()

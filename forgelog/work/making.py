@@ -74,7 +74,62 @@ def again(order: Order, piece: Workpiece) -> NewPiece:
         slot=piece.slot,
         lot=piece.lot,
         remade_from=piece.id,
+        spare=piece.spare,
     )
+
+
+def make_spares(
+    order: str, component: Component, mark: str, count: int, *, after: int, before: int = 0
+) -> tuple[NewPiece, ...]:
+    """Workpieces beyond the slots of an order.
+
+    Args:
+        order: The order's id.
+        component: What they are to be.
+        mark: Their hand or variant; "" where all are alike.
+        count: How many.
+        after: Highest serial that the order has given out already.
+        before: How many such spares were made before; they are numbered on.
+    """
+    place = f"{component.name} {mark}".strip()
+    return tuple(
+        NewPiece(
+            id=workpiece_id(order, component.id, after + number),
+            component=component.id,
+            serial=after + number,
+            mark=mark,
+            slot=f"{place} spare {before + number}",
+            spare=True,
+        )
+        for number in range(1, count + 1)
+    )
+
+
+def make_all(order: Order, recipe: Recipe) -> tuple[NewPiece, ...]:
+    """Every workpiece of an order at its first lay-out: its slots, then the spares it is to have.
+
+    Args:
+        order: Before it has any workpiece.
+        recipe: At the order's sizes.
+    """
+    made = make_pieces(order.id, recipe, order.count)
+    components = {c.id: c for c in recipe.components}
+    before: dict[tuple[str, str], int] = {}
+    for wanted in order.spares:
+        component = components.get(wanted.component)
+        if component is None:
+            continue
+        key = wanted.component, wanted.mark
+        made += make_spares(
+            order.id,
+            component,
+            wanted.mark,
+            wanted.count,
+            after=len(made),
+            before=before.get(key, 0),
+        )
+        before[key] = before.get(key, 0) + wanted.count
+    return made
 
 
 def _mark(component: Component, number: int) -> str:

@@ -25,6 +25,7 @@ from forgelog.work.facts import (
     NewPiece,
     Noted,
     Scrapped,
+    SpareUsed,
     StepReopened,
     Stowed,
     Swapped,
@@ -79,6 +80,7 @@ def made(state: State, order: str, new: NewPiece, *, pin: int = 0) -> State:
         since_s=state.moment.rest_s,
         lot=new.lot,
         remade_from=new.remade_from,
+        spare=new.spare,
     )
     return put(state, piece)
 
@@ -154,6 +156,24 @@ def made_again(state: State, fact: MadeAgain) -> State:
     state = made(state, piece.order, fact.remake, pin=piece.pin)
     remade = state.pieces[fact.remake.id]
     return put(state, replace(remade, troubles=("remade",)))
+
+
+def spare_used(state: State, fact: SpareUsed) -> State:
+    """A spare is what the scrapped piece was to be, from where it stands."""
+    spare = piece_at(state, fact.workpiece)
+    gone = piece_at(state, fact.instead_of, SCRAPPED)
+    if not spare.spare or spare.place in (SCRAPPED, FITTED):
+        raise CannotBe(f"{spare.id} is no spare that could be used")
+    if (spare.order, spare.component, spare.mark) != (gone.order, gone.component, gone.mark):
+        raise CannotBe(f"{spare.id} cannot stand for {gone.id}")
+    if any(p.remade_from == gone.id for p in state.pieces.values()):
+        raise CannotBe(f"{gone.id} is made again already")
+    return put(
+        state,
+        replace(
+            spare, spare=False, from_spare=True, set=gone.set, slot=gone.slot, remade_from=gone.id
+        ),
+    )
 
 
 def lot_spoilt(state: State, fact: LotSpoilt) -> State:

@@ -16,6 +16,7 @@ from forgelog.work.facts import (
     HoursTold,
     OrderClosed,
     OrderCost,
+    OrderDelivered,
     OrderFreed,
     OrderHeld,
     OrderPromised,
@@ -29,7 +30,7 @@ from forgelog.work.facts import (
 
 _HEADS = (
     *(OrderTaken, SizeChanged, BarChosen, OrderPromised),
-    *(OrderHeld, OrderFreed, OrderClosed),
+    *(OrderHeld, OrderFreed, OrderClosed, OrderDelivered),
     *(QuoteMade, QuoteAnswered, OrderCost, HoursTold),
 )
 

@@ -6,15 +6,17 @@ from forgelog.work.changes import CannotBe, at_step, put, replace, step_named
 from forgelog.work.facts import (
     BarChosen,
     OrderClosed,
+    OrderDelivered,
     OrderFreed,
     OrderHeld,
     OrderPromised,
     OrderTaken,
     RecipePinned,
     SizeChanged,
+    SparesAdded,
 )
 from forgelog.work.mends import made
-from forgelog.work.state import SCRAPPED, Order, State
+from forgelog.work.state import SCRAPPED, Order, SpareWanted, State
 
 
 def _order(state: State, order: str) -> Order:
@@ -79,7 +81,32 @@ def order_freed(state: State, fact: OrderFreed) -> State:
 
 def order_closed(state: State, fact: OrderClosed) -> State:
     """Done with."""
-    return _with(state, replace(_order(state, fact.order), closed=fact.why or "closed"))
+    words = fact.why or ("called off" if fact.called_off else "closed")
+    order = _order(state, fact.order)
+    return _with(state, replace(order, closed=words, called_off=fact.called_off))
+
+
+def order_delivered(state: State, fact: OrderDelivered) -> State:
+    """The customer has it."""
+    how = fact.how or "delivered"
+    words = how if how == "delivered" else f"delivered, {how}"
+    order = _order(state, fact.order)
+    notes = (*order.notes, fact.note) if fact.note else order.notes
+    return _with(
+        state,
+        replace(order, closed=words, delivered=how, delivered_on=fact.day, notes=notes),
+    )
+
+
+def spares_added(state: State, fact: SparesAdded) -> State:
+    """Spares come into being, or are wanted of the first lay-out."""
+    order = _order(state, fact.order)
+    if not order.pins:
+        wanted = SpareWanted(component=fact.component, mark=fact.mark, count=fact.count)
+        return _with(state, replace(order, spares=(*order.spares, wanted)))
+    for new in fact.made:
+        state = made(state, order.id, new, pin=len(order.pins) - 1)
+    return state
 
 
 def recipe_pinned(state: State, fact: RecipePinned) -> State:

@@ -27,8 +27,11 @@ class Progress(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def progress_of(state: State, order: Order) -> Progress:
-    """How far an order is whose workpieces have been made. Scrapped pieces count for nothing."""
-    pieces = [p for p in pieces_of(state, order.id) if p.place != SCRAPPED]
+    """How far an order is whose workpieces have been made.
+
+    Scrapped pieces count for nothing, nor do spares.
+    """
+    pieces = [p for p in pieces_of(state, order.id) if p.place != SCRAPPED and not p.spare]
     steps = [len(steps_of(state, piece)) for piece in pieces]
     return Progress(
         done=sum(min(p.step, count) for p, count in zip(pieces, steps, strict=True)),

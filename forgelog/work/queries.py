@@ -100,7 +100,8 @@ def left_of(piece: Workpiece) -> int:
 def parts_for(state: State, assembly: Workpiece) -> tuple[tuple[str, ...], str]:
     """Finished pieces that an assembly would take up now, and what is still missing.
 
-    Pieces of the assembly's own set and mark go first; pieces already fitted are not taken.
+    Pieces of the assembly's own set and mark go first; pieces already fitted are not taken, nor
+    spares that have taken no slot.
 
     Returns:
         The ids (empty when something is missing; one of a handful as often as parts of it are
@@ -117,6 +118,7 @@ def parts_for(state: State, assembly: Workpiece) -> tuple[tuple[str, ...], str]:
             and p.component == need.component
             and p.place == FINISHED
             and not p.fitted_in
+            and not p.spare
         ]
         ready.sort(key=lambda p: (p.set != assembly.set, p.mark != assembly.mark, p.serial))
         have = sum(left_of(p) for p in ready)

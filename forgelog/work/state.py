@@ -195,6 +195,10 @@ class Workpiece(Record, frozen=True, kw_only=True):
     used: int = 0
     """Of a lot: how many are part of an assembly already."""
     remade_from: str = ""
+    spare: bool = False
+    """Made beyond the slots of the order; holds nothing up."""
+    from_spare: bool = False
+    """A spare that took the slot of a scrapped piece (`remade_from`)."""
     reopened: bool = False
     taken_anyway: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
@@ -228,6 +232,14 @@ class QuoteRecord(Record, frozen=True, kw_only=True):
     """accepted, declined, superseded; "" while it is open."""
 
 
+class SpareWanted(Record, frozen=True, kw_only=True):
+    """Spares of a component that an order is to have."""
+
+    component: str
+    mark: str = ""
+    count: int = 1
+
+
 class Order(Record, frozen=True, kw_only=True):
     """A customer's order."""
 
@@ -252,6 +264,14 @@ class Order(Record, frozen=True, kw_only=True):
     """Costs of this order alone, by their words."""
     hours: dict[str, str] = {}
     """Hours that were told, by kind."""
+    called_off: bool = False
+    """True where it was closed with work still to be done."""
+    delivered: str = ""
+    """How the customer got it: fetched, sent, fitted, or just "delivered"; "" where not."""
+    delivered_on: str = ""
+    """The day, YYYY-MM-DD."""
+    spares: tuple[SpareWanted, ...] = ()
+    """Asked for before the first lay-out, which makes them."""
     notes: tuple[str, ...] = ()
     serials: int = 0
     """Highest serial given out."""

@@ -6,11 +6,12 @@ import pytest
 
 from forgelog.desk.bars import BarsShown, bars_shown, choose_bar, choose_bars, read_bars
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.done_with import call_off
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.layout import LayoutView, layout
 from forgelog.desk.order_text import order_lines
 from forgelog.desk.order_view import order_shown
-from forgelog.desk.orders import change_sizes, close_order, take_order
+from forgelog.desk.orders import change_sizes, take_order
 from forgelog.desk.recipe_moved import KEEP, NOT_BEGUN, moved_lines, recipe_moved, take_over
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
@@ -260,7 +261,7 @@ def test_a_bar_that_cannot_be_is_refused_and_not_written_down(
 
 
 def test_a_closed_order_takes_no_other_bar(shop: Shop, order: Order, clock: FakeClock) -> None:
-    close_order(shop.again(), order, clock=clock)
+    call_off(shop.again(), order, "given up", clock=clock)
     closed = shop.again()
     with pytest.raises(CannotDo, match="is closed"):
         choose_bar(closed, closed.state.orders[order.id], "pin", HALF_INCH, clock=clock)

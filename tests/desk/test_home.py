@@ -5,8 +5,9 @@ from pathlib import Path
 from forgelog.book.folders import mark_as_practice
 from forgelog.book.sessions import journal_files
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.done_with import call_off
 from forgelog.desk.home import HomeView, home, session_time
-from forgelog.desk.orders import close_order, find_order, hold_order, take_order
+from forgelog.desk.orders import find_order, hold_order, take_order
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
 from forgelog.work.facts import RestEnded
@@ -42,7 +43,7 @@ def test_open_orders_are_listed_with_their_date_and_how_far_they_are(
     taken(shop, clock, label="later", promised="2026-02-04")
     taken(shop, clock, label="late", promised="2026-01-28")
     gone = taken(shop, clock, label="gone")
-    close_order(shop.again(), find_order(shop.again().state, gone), clock=clock)
+    call_off(shop.again(), find_order(shop.again().state, gone), "given up", clock=clock)
     first, second = now(shop, clock).orders
     assert (first.order.label, first.due, first.late) == ("late", "2 days late", True)
     assert (second.order.label, second.due, second.late) == ("later", "in 5 days", False)
@@ -88,7 +89,7 @@ def test_a_session_that_was_cut_off_is_offered(shop: Shop, clock: FakeClock) -> 
     view = now(shop, clock)
     assert view.resume is not None
     assert view.resume.session == session.id
-    close_order(shop.again(), find_order(shop.again().state, order), clock=clock)
+    call_off(shop.again(), find_order(shop.again().state, order), "given up", clock=clock)
     assert now(shop, clock).resume is None
 
 

@@ -7,9 +7,10 @@ import pytest
 from forgelog.book.folders import cache_folder, mark_as_practice
 from forgelog.desk import learnt_memory
 from forgelog.desk.clock import FakeClock, PracticeClock
+from forgelog.desk.done_with import call_off
 from forgelog.desk.learnt import learnt_heats
 from forgelog.desk.learnt_memory import learnt_so_far
-from forgelog.desk.orders import close_order, take_order
+from forgelog.desk.orders import take_order
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import mend
@@ -47,7 +48,7 @@ def test_a_correction_of_a_closed_order_is_seen(shop: Shop, clock: FakeClock) ->
     work(session, clock, 60)
     session.close()
     clock.go_on(60.0)
-    close_order(shop.again(), order, clock=clock)
+    call_off(shop.again(), order, "given up", clock=clock)
     before = learnt_so_far(shop.again())
     clock.go_on(60.0)
     done = [

@@ -9,12 +9,12 @@ import pytest
 from forgelog.__main__ import main
 from forgelog.book.sessions import journal_files
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.done_with import call_off, close_order, deliver_order
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.order_text import order_lines, order_rows
 from forgelog.desk.order_view import due_words, local_day, order_shown, orders_shown
 from forgelog.desk.orders import (
     change_sizes,
-    close_order,
     date_of,
     find_order,
     free_order,
@@ -92,7 +92,7 @@ def test_two_open_orders_cannot_have_one_label(shop: Shop, clock: FakeClock) -> 
     first = take(shop, clock, label="Gate")
     with pytest.raises(CannotDo, match="already"):
         take(shop, clock, label="gate")
-    close_order(shop.again(), first, clock=clock)
+    call_off(shop.again(), first, "given up", clock=clock)
     take(shop, clock, label="gate")
 
 
@@ -117,7 +117,7 @@ def test_an_order_is_found_by_label_letter_id_and_their_beginnings(
 
 def test_a_closed_order_is_found_when_no_open_one_is_meant(shop: Shop, clock: FakeClock) -> None:
     old = take(shop, clock, label="gate")
-    close_order(shop.again(), old, "delivered", clock=clock)
+    call_off(shop.again(), old, "delivered", clock=clock)
     assert find_order(shop.again().state, "gate").id == old.id
     new = take(shop, clock, label="gate")
     assert find_order(shop.again().state, "gate").id == new.id
@@ -145,10 +145,10 @@ def test_an_order_is_changed_held_freed_promised_and_closed(shop: Shop, clock: F
     assert now().promised == "2026-04-01"
     promise_order(shop.again(), now(), "", clock=clock)
     assert now().promised == ""
-    close_order(shop.again(), now(), "delivered", clock=clock)
-    assert now().closed == "delivered"
-    for deed in (close_order, hold_order, free_order):
-        with pytest.raises(CannotDo, match=r"is closed \(delivered\)"):
+    call_off(shop.again(), now(), "never paid", clock=clock)
+    assert now().closed == "never paid"
+    for deed in (deliver_order, close_order, hold_order, free_order):
+        with pytest.raises(CannotDo, match=r"is closed \(never paid\)"):
             deed(shop.again(), now(), clock=clock)
 
 
@@ -201,7 +201,7 @@ def test_orders_are_listed_by_their_promise(shop: Shop, clock: FakeClock) -> Non
     take(shop, clock, label="late", promised="2026-09-01")
     take(shop, clock, label="soon", promised="2026-02-01")
     closed = take(shop, clock, label="gone")
-    close_order(shop.again(), closed, clock=clock)
+    call_off(shop.again(), closed, "given up", clock=clock)
     opened = shop.again()
     assert [o.label for o in orders_shown(opened)] == ["soon", "late", "none"]
     assert [o.label for o in orders_shown(opened, closed=True)][-1] == "gone"
@@ -279,8 +279,12 @@ def test_the_command_takes_lists_and_shows(book: Path, capsys: pytest.CaptureFix
     assert "0 of 9 steps" in out
     code, out, _ = run(capsys, *at, "hold", "14", "no bar")
     assert "held: no bar" in out
-    code, out, _ = run(capsys, *at, "close", "1")
+    code, _, err = run(capsys, *at, "close", "1")
+    assert code == 2
+    assert "nothing of it has been begun" in err
+    code, out, _ = run(capsys, *at, "close", "1", "--called-off", "never paid")
     assert code == 0
+    assert "called off: never paid" in out
     code, out, _ = run(capsys, *at, "list")
     assert "no open orders" in out
 

@@ -6,8 +6,9 @@ import pytest
 
 from forgelog.desk.bars import bars_shown
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.done_with import call_off
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.orders import close_order, take_order
+from forgelog.desk.orders import take_order
 from forgelog.desk.rack import keep_offcut, offcuts, propose_label, rack, use_up
 from forgelog.desk.shop import Shop
 from forgelog.trade.sections import Section
@@ -81,5 +82,5 @@ def test_the_lay_out_and_the_choice_of_a_bar_know_of_it_after_the_order_is_close
         own.whence
         == "the recipe's; on the rack: 1 bar of 3000 mm, offcut B2 of 340 mm, offcut K1 of 210 mm"
     )
-    close_order(again, again.state.orders[order.id], why="delivered", clock=clock)
+    call_off(again, again.state.orders[order.id], why="delivered", clock=clock)
     assert labels(racked) == ["B2", "K1"]

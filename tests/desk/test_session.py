@@ -9,9 +9,10 @@ from forgelog.book.folders import mark_as_practice
 from forgelog.book.sessions import journal_files, read_sessions
 from forgelog.desk import session as session_module
 from forgelog.desk.clock import FakeClock, PracticeClock
+from forgelog.desk.done_with import call_off
 from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.faults import fault_file
-from forgelog.desk.orders import close_order, find_order, hold_order, take_order
+from forgelog.desk.orders import find_order, hold_order, take_order
 from forgelog.desk.session import FloorSession, resume, start, unfinished
 from forgelog.desk.shop import Shop
 from forgelog.floor.stand import Pressed
@@ -211,7 +212,7 @@ def test_a_session_cut_off_long_before_others_is_not_gone_on_with(
     begun(shop, clock, first).close()
     begun(shop, clock, second).close()
     clock.go_on(60.0)
-    close_order(shop.again(), find_order(shop.again().state, second), clock=clock)
+    call_off(shop.again(), find_order(shop.again().state, second), "given up", clock=clock)
     assert unfinished(shop.again()) is None
 
 
@@ -255,7 +256,7 @@ def test_orders_that_are_held_or_closed_are_not_worked_on(shop: Shop, clock: Fak
     hold_order(shop.again(), find_order(shop.again().state, order), "no bar", clock=clock)
     with pytest.raises(CannotDo, match=r"held \(no bar\)"):
         begun(shop, clock, order)
-    close_order(shop.again(), find_order(shop.again().state, order), "called off", clock=clock)
+    call_off(shop.again(), find_order(shop.again().state, order), "called off", clock=clock)
     with pytest.raises(CannotDo, match=r"closed \(called off\)"):
         begun(shop, clock, order)
     with pytest.raises(CannotDo, match="choose an order"):

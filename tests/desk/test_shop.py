@@ -7,8 +7,9 @@ import pytest
 
 from forgelog.book.sessions import journal_files
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.done_with import call_off
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.orders import close_order, take_order
+from forgelog.desk.orders import take_order
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop, open_shop
 from forgelog.desk.writing import mend, write_down
@@ -35,7 +36,7 @@ def months(shop: Shop, clock: FakeClock, chance: random.Random) -> None:
         if chance.random() < 0.6:
             done = current.pop(chance.randrange(len(current)))
             opened = shop.again()
-            close_order(opened, opened.state.orders[done], clock=clock)
+            call_off(opened, opened.state.orders[done], "given up", clock=clock)
 
 
 def on_open(state: State) -> dict[str, object]:
@@ -70,7 +71,7 @@ def test_closed_orders_are_not_folded_at_the_start(shop: Shop, clock: FakeClock)
     work(session, clock, 20)
     session.close()
     clock.go_on(60.0)
-    close_order(shop.again(), order, "delivered", clock=clock)
+    call_off(shop.again(), order, "delivered", clock=clock)
     opened = shop.again()
     assert session.id not in {f.session for f in opened.files}
     assert session.id in {f.session for f in opened.whole}
@@ -84,7 +85,7 @@ def test_a_tool_that_was_seen_long_ago_is_still_known(shop: Shop, clock: FakeClo
     session._take(clock.stamp(), (ToolSeen(tool="bending-jig", state="to be made"),))
     session.close()
     clock.go_on(60.0)
-    close_order(shop.again(), order, clock=clock)
+    call_off(shop.again(), order, "given up", clock=clock)
     for _ in range(2):  # the second time from what the cache remembers
         opened = shop.again()
         assert session.id in {f.session for f in opened.files}

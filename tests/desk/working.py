@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 from forgelog.desk.clock import FakeClock
-from forgelog.desk.session import FloorSession
+from forgelog.desk.orders import take_order
+from forgelog.desk.session import FloorSession, start
+from forgelog.desk.shop import Shop
+from forgelog.work.facts import AnyFact, StepFinished
+from forgelog.work.queries import step_of
+from forgelog.work.state import FINISHED, Order, Workpiece
 
 
 def work(session: FloorSession, clock: FakeClock, presses: int) -> None:
@@ -25,3 +30,27 @@ def work(session: FloorSession, clock: FakeClock, presses: int) -> None:
             key = "tab"
         session.press(key)
         clock.go_on(7.0 if number % 4 else 95.0)
+
+
+def finished(shop: Shop, clock: FakeClock, recipe: str = "test-pin", **more: object) -> Order:
+    """An order of which every step is done, finished at the desk without a heat pressed."""
+    order = take_order(shop.again(), recipe, clock=clock, **more)  # type: ignore[arg-type]
+    clock.go_on(60.0)
+    session = start(shop.again(), [order.id], clock=clock)
+    for piece in tuple(session.state.pieces.values()):
+        if piece.order == order.id:
+            finish(session, clock, piece)
+    session.close()
+    clock.go_on(60.0)
+    return shop.again().state.orders[order.id]
+
+
+def finish(session: FloorSession, clock: FakeClock, piece: Workpiece, steps: int = 99) -> None:
+    """Finish steps of a piece as if they had been done without keys."""
+    while steps and (step := step_of(session.state, session.state.pieces[piece.id])) is not None:
+        facts: tuple[AnyFact, ...] = (StepFinished(workpiece=piece.id, step=step.id),)
+        session._take(clock.stamp(), facts)
+        clock.go_on(30.0)
+        steps -= 1
+        if session.state.pieces[piece.id].place == FINISHED:
+            return

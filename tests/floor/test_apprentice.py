@@ -28,6 +28,8 @@ BLOCKS = 16
 DONE: set[type] = set()
 """Kinds of facts that the apprentice has made so far, in this process."""
 ELSEWHERE = {
+    *(facts.OrderDelivered, facts.SparesAdded),
+    facts.SpareUsed,  # wants a spare, which is asked for at the desk: test_spares.py does it
     *(facts.OrderPromised, facts.OrderHeld, facts.OrderFreed, facts.OrderClosed),
     *(facts.SizeChanged, facts.BarChosen),
     *(facts.QuoteMade, facts.QuoteAnswered, facts.OrderCost, facts.HoursTold),

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from textual.pilot import Pilot
 
 from forgelog.book.new_book import make_book
+from forgelog.desk.clock import FakeClock
 from forgelog.desk.customers import customer_of
 from forgelog.desk.orders import take_order
 from forgelog.desk.shop import Shop
@@ -20,6 +21,7 @@ from forgelog.screens.take_order import TakeOrderScreen
 from forgelog.units import parse_length
 from forgelog.work.state import Order
 from tests.desk.conftest import PIN
+from tests.desk.working import finished
 from tests.screens.pilots import DEVICE, TestApp, shown, until, until_shown
 
 
@@ -161,22 +163,58 @@ async def test_date_size_and_hold_are_changed_and_written_down(shop: Shop) -> No
         await until_shown(pilot, "is no date")
 
 
-async def test_closing_is_asked_and_answered_by_another_key(shop: Shop) -> None:
+async def test_calling_off_wants_a_reason_and_is_answered_by_another_key(shop: Shop) -> None:
     order = take_order(shop, "test-pin")
     shop = shop.again()
     app = TestApp(lambda app: OrderScreen(shop, order.id))
     async with app.run_test(size=(80, 24)) as pilot:
         await until_shown(pilot, "set the date")
-        await choose(pilot, "close it")
+        await choose(pilot, "call it off")
+        await until_shown(pilot, "WHY IT IS CALLED OFF: ")
+        await pilot.press(*"lost", "enter")
         await until_shown(pilot, "leave it open")
         await pilot.press("enter")
-        await until_shown(pilot, "close it: asks first")
+        await until_shown(pilot, "say why: asks first")
         assert orders(shop)[0].closed is None
-        await pilot.press("enter")
+        await pilot.press("enter", *"lost", "enter")
         await until_shown(pilot, "leave it open")
         await pilot.press("space")
         await until(pilot, lambda: not app.is_running)
-    assert orders(shop)[0].closed is not None
+    assert (orders(shop)[0].closed, orders(shop)[0].called_off) == ("lost", True)
+
+
+async def test_an_order_with_steps_undone_is_not_delivered_from_its_page(shop: Shop) -> None:
+    order = take_order(shop, "test-pin", label="gate")
+    app = TestApp(lambda app: OrderScreen(shop.again(), order.id))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "set the date")
+        await choose(pilot, "deliver it: it is sent")
+        await until_shown(pilot, "nothing of it has been begun")
+    assert orders(shop)[0].closed is None
+
+
+async def test_a_finished_order_is_delivered_from_its_page(shop: Shop) -> None:
+    order = finished(shop, FakeClock(), label="gate")
+    app = TestApp(lambda app: OrderScreen(shop.again(), order.id))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "set the date")
+        await choose(pilot, "deliver it: it is sent")
+        await until_shown(pilot, "delivered, sent?")
+        assert orders(shop)[0].closed is None
+        await pilot.press("space")
+        await until(pilot, lambda: not app.is_running)
+    assert orders(shop)[0].delivered == "sent"
+
+
+async def test_a_spare_is_asked_for_on_the_page(shop: Shop) -> None:
+    order = take_order(shop, "test-pin", label="gate")
+    app = TestApp(lambda app: OrderScreen(shop.again(), order.id))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "set the date")
+        await choose(pilot, "make a spare pin, left")
+        await until_shown(pilot, "1 pin, left")
+    (spare,) = orders(shop)[0].spares
+    assert (spare.component, spare.mark, spare.count) == ("pin", "left", 1)
 
 
 async def test_who_an_order_is_for_is_said_later_and_shown(shop: Shop) -> None:

@@ -7,8 +7,9 @@ import re
 import pytest
 
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.done_with import call_off
 from forgelog.desk.job import job_of
-from forgelog.desk.orders import close_order, find_order, hold_order, take_order
+from forgelog.desk.orders import find_order, hold_order, take_order
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
 from forgelog.sheets.html import PAPERS, set_page
@@ -135,7 +136,7 @@ def test_a_held_or_closed_order_says_so(shop: Shop, clock: FakeClock) -> None:
     shop = shop.again()
     assert "This order is held (waits for the post)." in page(shop, clock).text
     clock.go_on(60)
-    close_order(shop, find_order(shop.state, "gate 14"), "called off", clock=clock)
+    call_off(shop, find_order(shop.state, "gate 14"), "called off", clock=clock)
     assert "This order is closed (called off)." in page(shop.again(), clock).text
 
 

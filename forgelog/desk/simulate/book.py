@@ -17,7 +17,7 @@ from forgelog.desk.simulate.plan import DAYS, ORDERS, PlannedDay, PlannedOrder
 from forgelog.desk.simulate.settings import SHOP, STOCK, TOOLS, readme
 from forgelog.desk.simulate.smith import Slip, Smith
 from forgelog.desk.simulate.watch import Watch
-from forgelog.work.facts import AnyFact, HeatsCorrected, OrderClosed, OrderTaken
+from forgelog.work.facts import AnyFact, HeatsCorrected, OrderDelivered, OrderTaken
 from forgelog.work.fold import fold
 from forgelog.work.progress import Progress, progress_of
 from forgelog.work.state import State
@@ -131,7 +131,8 @@ class _Simulation:
         if not progress.finished:
             raise CannotDo(f"{order.label} is to be delivered with {progress.words} done")
         self.closed.add(order.label)
-        self.journal.at_desk(OrderClosed(order=self.ids[order.label], why="delivered"))
+        day = order.delivered.isoformat() if order.delivered is not None else ""
+        self.journal.at_desk(OrderDelivered(order=self.ids[order.label], how="fetched", day=day))
 
     def day(self, planned: PlannedDay) -> None:
         """A day at the fire; after a power cut it goes on."""

@@ -49,12 +49,14 @@ from forgelog.work.facts.money import (
 from forgelog.work.facts.orders import (
     BarChosen,
     OrderClosed,
+    OrderDelivered,
     OrderFreed,
     OrderHeld,
     OrderPromised,
     OrderTaken,
     RecipePinned,
     SizeChanged,
+    SparesAdded,
 )
 from forgelog.work.facts.rack import (
     CutProved,
@@ -92,6 +94,7 @@ from forgelog.work.facts.trouble import (
     EndCutOff,
     MadeAgain,
     Scrapped,
+    SpareUsed,
     Swapped,
     TakenAnyway,
 )
@@ -137,6 +140,7 @@ __all__ = [
     "OffcutUsed",
     "OrderClosed",
     "OrderCost",
+    "OrderDelivered",
     "OrderFreed",
     "OrderHeld",
     "OrderPromised",
@@ -157,6 +161,8 @@ __all__ = [
     "Scrapped",
     "SessionBegan",
     "SizeChanged",
+    "SpareUsed",
+    "SparesAdded",
     "StepFinished",
     "StepReopened",
     "Stowed",
@@ -178,6 +184,8 @@ AnyFact = (
     | OrderHeld
     | OrderFreed
     | OrderClosed
+    | OrderDelivered
+    | SparesAdded
     | RecipePinned
     | QuoteMade
     | QuoteAnswered
@@ -208,6 +216,7 @@ AnyFact = (
     | EndCutOff
     | Cracked
     | Scrapped
+    | SpareUsed
     | MadeAgain
     | Swapped
     | HeatsCorrected

@@ -34,3 +34,5 @@ class NewPiece(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     lot: int = 0
     """How many small parts this handful has; 0 for a piece that stands alone."""
     remade_from: str = ""
+    spare: bool = False
+    """Made beyond the slots of the order, for the case that one is spoilt."""

@@ -63,10 +63,34 @@ class OrderFreed(Fact, frozen=True, kw_only=True, tag="order freed"):
 
 
 class OrderClosed(Fact, frozen=True, kw_only=True, tag="order closed"):
-    """Done with: delivered, or called off."""
+    """Done with, and not delivered: kept, given away, or called off."""
 
     order: str
     why: str = ""
+    called_off: bool = False
+    """True where it was given up with work still to be done."""
+
+
+class OrderDelivered(Fact, frozen=True, kw_only=True, tag="order delivered"):
+    """All of it is made, and the customer has it: the order is done with."""
+
+    order: str
+    how: str = ""
+    """fetched, sent or fitted; "" where nobody said."""
+    day: str = ""
+    """The day by the calendar on the wall, YYYY-MM-DD."""
+    note: str = ""
+
+
+class SparesAdded(Fact, frozen=True, kw_only=True, tag="spares added"):
+    """More of a component are made in the run than the order wants: "5 for 4"."""
+
+    order: str
+    component: str
+    mark: str = ""
+    count: int = 1
+    made: tuple[NewPiece, ...] = ()
+    """The new workpieces; none before the first lay-out, which makes them with all others."""
 
 
 class RecipePinned(Fact, frozen=True, kw_only=True, tag="recipe pinned"):

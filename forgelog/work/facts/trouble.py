@@ -38,6 +38,15 @@ class MadeAgain(Fact, frozen=True, kw_only=True, tag="made again"):
     remake: NewPiece
 
 
+class SpareUsed(Fact, frozen=True, kw_only=True, tag="spare used"):
+    """A spare takes the slot of a piece that was scrapped."""
+
+    workpiece: str
+    """The spare."""
+    instead_of: str
+    """The scrapped one."""
+
+
 class Swapped(Fact, frozen=True, kw_only=True, tag="swapped"):
     """It was the other piece that the smith held."""
 
