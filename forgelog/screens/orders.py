@@ -62,7 +62,7 @@ class OrderScreen(OrderPage):
         return f"ORDER {shown.label}", shown.title, far
 
     def items(self) -> tuple[Item, ...]:
-        """Quote, date, held, who for, sizes, what to buy, pieces, spares, and the ways it ends."""
+        """Date, held, quote, the ways it ends, who for, sizes, what to buy, spares, pieces."""
         shown = self.shown
         held = shown.held is not None
         return (
@@ -74,12 +74,12 @@ class OrderScreen(OrderPage):
                 right="held" if held else "",
             ),
             Item(id="quote", words="the quote: what it costs, what is asked for it"),
+            *ending_rows(shown),
             *customer_rows(shown),
             *size_rows(shown),
             *bought_rows(shown),
-            *piece_rows(shown),
             *spare_rows(shown, self.for_spares()),
-            *ending_rows(shown),
+            *piece_rows(shown),
         )
 
     def for_spares(self) -> tuple[tuple[Component, str], ...]:
