@@ -1,0 +1,326 @@
+"""How things go over the weeks: heats over the pieces, the hours of the day, fire, hands, causes.
+
+All of it describes what was; nothing here says why. An interval holds four in five, if the scatter
+is as the records have it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+
+import msgspec
+
+from forgelog.learn.heats import StepKey
+from forgelog.learn.rows import AGAIN, SessionRow, SpoiltRow, StepRow
+from forgelog.learn.student import quantile_90
+
+LEAST_POINTS = 4
+"""Fewer pieces make no curve."""
+LEAST_EACH = 2
+"""Fewer pieces by each method are no comparison."""
+LEAST_SCATTER = 0.05
+"""Scatter of ln heats below which whole counts say nothing: one heat in twenty."""
+
+
+class Mean(msgspec.Struct, frozen=True, kw_only=True):
+    """A middle with its interval, of so many records."""
+
+    centre: float
+    low: float
+    high: float
+    records: int
+
+
+class Curve(msgspec.Struct, frozen=True, kw_only=True):
+    """Heats of one step over the pieces, oldest first."""
+
+    step: StepKey
+    row: StepRow
+    """The youngest, for its words."""
+    heats: tuple[int, ...]
+    planned: int | None
+    """As the recipe had it for the youngest."""
+    fitted: tuple[float, ...]
+    """The curve at each piece; empty where there are too few."""
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+    doubling: Mean | None
+    """What heats are multiplied by when the number of pieces doubles: 0.8 is a fifth fewer."""
+
+
+class HourOfDay(msgspec.Struct, frozen=True, kw_only=True):
+    """Time in hand a heat in one hour of the day."""
+
+    hour: int
+    """0 to 23, by the clock on the wall."""
+    heat_s: Mean
+    """Seconds in hand a heat, whatever the step."""
+    usual: Mean
+    """Against the smith's usual time for the same step: 1.1 is a tenth longer."""
+
+
+class SessionUse(msgspec.Struct, frozen=True, kw_only=True):
+    """How fire and hands were used in one session."""
+
+    session: str
+    began_s: float
+    offset_min: int
+    in_fire: float | None
+    """Pieces in the fire, on average while it was lit; None where that is not known."""
+    idle_share: float | None
+    """Share of the worked time with nothing in hand and nothing at the bench, 0 to 1."""
+    heats: int
+
+
+class Cause(msgspec.Struct, frozen=True, kw_only=True):
+    """What spoilt work."""
+
+    why: str
+    times: int
+    remade: int
+    """How many of them were made again."""
+    steps: tuple[str, ...]
+    """Ids of the steps, the most frequent first."""
+    last_s: float
+
+
+class MethodPair(msgspec.Struct, frozen=True, kw_only=True):
+    """One step by hand and by power."""
+
+    row: StepRow
+    hand_heats: float
+    power_heats: float
+    """Geometric means."""
+    hand_s: float
+    power_s: float
+    """Time in hand a piece, the same."""
+    times: Mean
+    """Time in hand by hand over that by power; its records are the fewer of the two."""
+
+
+def learning_curves(steps: Iterable[StepRow]) -> tuple[Curve, ...]:
+    """Heats of every forging step over the pieces, those with the most pieces first.
+
+    Args:
+        steps: Oldest first, all of real work or all of practice.
+
+    Source:
+        Ordinary least squares of ln heats on ln number, after T. P. Wright, J. Aeronautical
+        Sciences 3 (1936) 122, from memory.
+    """
+    by_key: dict[StepKey, list[StepRow]] = {}
+    for row in steps:
+        if _teaches(row):
+            by_key.setdefault(row.key, []).append(row)
+    curves = (_curve(key, rows) for key, rows in by_key.items())
+    return tuple(sorted(curves, key=lambda curve: -len(curve.heats)))
+
+
+def _teaches(row: StepRow) -> bool:
+    return bool(row.forged and row.heats and not (row.scrapped or row.again or row.lot))
+
+
+def _curve(key: StepKey, rows: Sequence[StepRow]) -> Curve:
+    heats = tuple(row.heats or 1 for row in rows)
+    count = len(heats)
+    fitted: list[float] = []
+    low: list[float] = []
+    high: list[float] = []
+    doubling = None
+    if count >= LEAST_POINTS:
+        xs = [math.log(n) for n in range(1, count + 1)]
+        ys = [math.log(taken) for taken in heats]
+        mean_x, mean_y = math.fsum(xs) / count, math.fsum(ys) / count
+        sum_xx = math.fsum((x - mean_x) ** 2 for x in xs)
+        slope = math.fsum((x - mean_x) * (y - mean_y) for x, y in zip(xs, ys, strict=True)) / sum_xx
+        lines = [mean_y + slope * (x - mean_x) for x in xs]
+        squares = math.fsum((y - line) ** 2 for y, line in zip(ys, lines, strict=True))
+        scatter = max(LEAST_SCATTER, math.sqrt(squares / (count - 2)))
+        reach = quantile_90(count - 2) * scatter
+        for x, line in zip(xs, lines, strict=True):
+            spread = reach * math.sqrt(1.0 / count + (x - mean_x) ** 2 / sum_xx)
+            fitted.append(math.exp(line))
+            low.append(math.exp(line - spread))
+            high.append(math.exp(line + spread))
+        off = reach / math.sqrt(sum_xx)
+        doubling = Mean(
+            centre=2.0**slope, low=2.0 ** (slope - off), high=2.0 ** (slope + off), records=count
+        )
+    return Curve(
+        step=key,
+        row=rows[-1],
+        heats=heats,
+        planned=rows[-1].planned,
+        fitted=tuple(fitted),
+        low=tuple(low),
+        high=tuple(high),
+        doubling=doubling,
+    )
+
+
+def hours_of_day(steps: Iterable[StepRow], offsets_min: Mapping[str, int]) -> tuple[HourOfDay, ...]:
+    """Time in hand a heat, hour by hour.
+
+    Args:
+        steps: Any order.
+        offsets_min: Local time less UTC of each session, minutes.
+    """
+    known = [row for row in steps if _teaches(row) and row.work_s > 0.0]
+    logs: dict[StepKey, list[float]] = {}
+    for row in known:
+        logs.setdefault(row.key, []).append(_log_heat(row))
+    usual = {key: math.fsum(values) / len(values) for key, values in logs.items()}
+    by_hour: dict[int, list[StepRow]] = {}
+    for row in known:
+        local_s = row.ended_s + 60.0 * offsets_min.get(row.session, 0)
+        by_hour.setdefault(int(local_s // 3600.0) % 24, []).append(row)
+    return tuple(
+        HourOfDay(
+            hour=hour,
+            heat_s=_mean([_log_heat(row) for row in rows]),
+            usual=_mean([_log_heat(row) - usual[row.key] for row in rows]),
+        )
+        for hour, rows in sorted(by_hour.items())
+    )
+
+
+def _log_heat(row: StepRow) -> float:
+    return math.log(row.work_s / (row.heats or 1))
+
+
+def _mean(logs: Sequence[float]) -> Mean:
+    """The geometric mean with its interval; of one record the interval is not known: it is all."""
+    count = len(logs)
+    mean = math.fsum(logs) / count
+    if count < 2:
+        return Mean(centre=math.exp(mean), low=0.0, high=math.inf, records=count)
+    squares = math.fsum((y - mean) ** 2 for y in logs)
+    reach = quantile_90(count - 1) * math.sqrt(squares / (count - 1) / count)
+    return Mean(
+        centre=math.exp(mean),
+        low=math.exp(mean - reach),
+        high=math.exp(min(700.0, mean + reach)),
+        records=count,
+    )
+
+
+def sessions_used(
+    sessions: Iterable[SessionRow], steps: Iterable[StepRow]
+) -> tuple[SessionUse, ...]:
+    """Fire use and idle hands, session by session, oldest first.
+
+    Time is counted with the step that it went into, in the session in which that step was done.
+
+    Args:
+        sessions: At the fire.
+        steps: Of the same kind of work.
+    """
+    fire_s: Counter[str] = Counter()
+    work_s: Counter[str] = Counter()
+    for row in steps:
+        fire_s[row.session] += row.fire_s  # type: ignore[assignment]
+        work_s[row.session] += row.work_s  # type: ignore[assignment]
+    found = []
+    for one in sorted(sessions, key=lambda s: (s.began_s, s.session)):
+        lit_s = one.ended_s - one.fire_lit_s if one.fire_lit_s is not None else 0.0
+        worked = one.worked_s > 0.0 and work_s[one.session] > 0.0
+        idle = 1.0 - work_s[one.session] / one.worked_s if worked else 0.0
+        found.append(
+            SessionUse(
+                session=one.session,
+                began_s=one.began_s,
+                offset_min=one.offset_min,
+                in_fire=fire_s[one.session] / lit_s if lit_s > 0.0 and one.heats else None,
+                idle_share=min(1.0, max(0.0, idle)) if worked else None,
+                heats=one.heats,
+            )
+        )
+    return tuple(found)
+
+
+def causes(spoilt: Iterable[SpoiltRow]) -> tuple[Cause, ...]:
+    """What spoilt work, the most frequent cause first; a step done again is no cause.
+
+    Args:
+        spoilt: Any order.
+    """
+    groups: dict[str, list[SpoiltRow]] = {}
+    for row in spoilt:
+        if row.kind != AGAIN:
+            groups.setdefault((row.why or row.kind).casefold(), []).append(row)
+    found = []
+    for rows in groups.values():
+        last = max(rows, key=lambda row: row.at_s)
+        steps = Counter(row.step for row in rows)
+        found.append(
+            Cause(
+                why=last.why or last.kind,
+                times=sum(max(1, row.spoilt) for row in rows),
+                remade=sum(row.remade or bool(row.remade_as) for row in rows),
+                steps=tuple(step for step, _ in steps.most_common()),
+                last_s=last.at_s,
+            )
+        )
+    return tuple(sorted(found, key=lambda cause: (-cause.times, -cause.last_s)))
+
+
+def hand_against_power(steps: Iterable[StepRow]) -> tuple[MethodPair, ...]:
+    """Steps that were made both by hand and by power, where power saves the most time first.
+
+    Args:
+        steps: Any order.
+
+    Source:
+        B. L. Welch, Biometrika 34 (1947) 28, on ln time, from memory.
+    """
+    by_step: dict[tuple[str, str, str], dict[str, list[StepRow]]] = {}
+    for row in steps:
+        if _teaches(row) and row.work_s > 0.0:
+            by_step.setdefault(row.place, {}).setdefault(row.method, []).append(row)
+    found = []
+    for methods in by_step.values():
+        hand, power = methods.get("hand", []), methods.get("power", [])
+        if min(len(hand), len(power)) >= LEAST_EACH:
+            found.append(_method_pair(hand, power))
+    return tuple(sorted(found, key=lambda pair: -pair.times.centre))
+
+
+def _method_pair(hand: Sequence[StepRow], power: Sequence[StepRow]) -> MethodPair:
+    hand_logs = [math.log(row.work_s) for row in hand]
+    power_logs = [math.log(row.work_s) for row in power]
+    hand_mean, hand_var = _mean_and_var(hand_logs)
+    power_mean, power_var = _mean_and_var(power_logs)
+    var = hand_var + power_var
+    df = 1.0
+    if var > 0.0:
+        parts = hand_var**2 / (len(hand) - 1) + power_var**2 / (len(power) - 1)
+        df = max(1.0, var**2 / parts)
+    reach = quantile_90(df) * math.sqrt(var)
+    off = hand_mean - power_mean
+    return MethodPair(
+        row=hand[-1],
+        hand_heats=_geometric(row.heats or 1 for row in hand),
+        power_heats=_geometric(row.heats or 1 for row in power),
+        hand_s=math.exp(hand_mean),
+        power_s=math.exp(power_mean),
+        times=Mean(
+            centre=math.exp(off),
+            low=math.exp(off - reach),
+            high=math.exp(off + reach),
+            records=min(len(hand), len(power)),
+        ),
+    )
+
+
+def _mean_and_var(logs: Sequence[float]) -> tuple[float, float]:
+    """The mean, and the variance of that mean."""
+    mean = math.fsum(logs) / len(logs)
+    squares = math.fsum((y - mean) ** 2 for y in logs)
+    return mean, squares / (len(logs) - 1) / len(logs)
+
+
+def _geometric(values: Iterable[float]) -> float:
+    logs = [math.log(value) for value in values]
+    return math.exp(math.fsum(logs) / len(logs))
