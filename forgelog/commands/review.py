@@ -44,6 +44,7 @@ if TYPE_CHECKING:
     import argparse
 
     from forgelog.desk.review import ReviewView
+    from forgelog.desk.shop import Shop
 
 NARROWEST, WIDEST = 80, 120
 WITHOUT_TERMINAL = 80
@@ -55,6 +56,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "session", nargs="?", help="one session, by its number in the list or its id; else all"
     )
     parser.add_argument("--recipe", metavar="ID", help="only what was worked from this recipe")
+    parser.add_argument(
+        "--write",
+        metavar="FILE",
+        help="write the session's own page: a new file that ends in .md or .html",
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
     parser.add_argument(
@@ -69,6 +75,9 @@ def run(args: argparse.Namespace) -> int:
 
     try:
         shop = open_shop(args.book)
+        if args.write:
+            print(f"written: {_write(shop, args)}")
+            return CLEAN
         if args.json:
             import msgspec
 
@@ -90,6 +99,23 @@ def run(args: argparse.Namespace) -> int:
     except CannotDo as cannot:
         raise Refused(str(cannot)) from None
     return CLEAN
+
+
+def _write(shop: Shop, args: argparse.Namespace) -> str:
+    """Write the page of a session into a file of its own; what lies there is left as it is."""
+    from pathlib import Path
+
+    from forgelog.desk.sheet_file import put_sheet
+    from forgelog.recipe.plain import harmless, quoted
+    from forgelog.sheets.making import Wanted, set_sheet
+
+    path = Path(args.write)
+    ending = path.suffix.casefold()
+    if ending not in (".md", ".html"):
+        raise Refused(f"{quoted(args.write)} must end in .md (Markdown) or .html (a page)")
+    wanted = Wanted(kind="session", session=args.session or "", markdown=ending == ".md")
+    put_sheet(path, set_sheet(shop, wanted).text)
+    return harmless(str(path))
 
 
 def _on_terminal() -> bool:

@@ -6,6 +6,7 @@ Nothing here has to be told. What nobody tells stays unknown, and is never guess
 from __future__ import annotations
 
 from collections.abc import Iterator
+from shlex import quote
 
 import msgspec
 
@@ -157,7 +158,9 @@ def evening(shop: Shop, *, clock: Clock | None = None) -> Evening:
         cuts=tuple(_cuts(state, session, mine, units)),
         next=first,
         sheets=tuple(
-            f"forgelog show {state.orders[o].recipe}" for o in orders if o in state.orders
+            f"forgelog sheet {_as_typed(state.orders[o].label or o)}"
+            for o in orders
+            if o in state.orders
         ),
         orders=orders,
     )
@@ -181,6 +184,12 @@ def _last_session(shop: Shop) -> tuple[str, tuple[float, int], FireLit | None]:
     # A session that goes on from one that was cut off names its orders in its first line alone.
     orders = fire.orders or header.orders
     return header.session, (at.wall, at.offset), msgspec.structs.replace(fire, orders=orders)
+
+
+def _as_typed(label: str) -> str:
+    """A label as it is typed in a shell: in quotes where it has more than letters and digits."""
+    plain = harmless(label)
+    return plain if plain.isascii() and plain.replace("-", "").isalnum() else quote(plain)
 
 
 def _heats(shop: Shop, units: UnitSystem) -> tuple[AskHeats, ...]:

@@ -60,6 +60,13 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
     return [*chart, "", *folded(f"A mark is {cell} min: {MEANING}.", width)]
 
 
+def rows_of(line: TimelineTold) -> list[tuple[str, list[SpanTold]]]:
+    """Each piece that was worked, by what it is called, with its spans, in order of time."""
+    rows = _rows(line)
+    names = _names(rows) if rows else {}
+    return [(names[workpiece], spans) for workpiece, spans in rows.items()]
+
+
 def _rows(line: TimelineTold) -> dict[str, list[SpanTold]]:
     """Spans by workpiece; what only rested on from an earlier session has no row."""
     rows: dict[str, list[SpanTold]] = {}

@@ -107,6 +107,8 @@ class Drawing(msgspec.Struct, frozen=True, kw_only=True):
     svg: str
     """Written by `drawings` or `timeline_svg` alone."""
     words: str
+    lines: tuple[str, ...] = ()
+    """The same in letters, of 80 columns at most; empty where it cannot be told so."""
 
 
 class Step(Block, frozen=True, kw_only=True):

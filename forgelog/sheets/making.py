@@ -30,6 +30,8 @@ class Wanted(msgspec.Struct, frozen=True, kw_only=True):
     """a4 or letter; "" for what goes with the shop's units."""
     text: bool = False
     """True for lines in place of a page."""
+    markdown: bool = False
+    """True for Markdown in place of a page."""
     customer: bool = False
     plan: bool = False
 
@@ -61,6 +63,11 @@ def set_sheet(shop: Shop, wanted: Wanted, *, clock: Clock | None = None) -> Made
         from forgelog.sheets.text import set_lines
 
         return Made(name=sheet_name(wanted.kind, *names, ending="txt"), text=set_lines(sheet))
+    if wanted.markdown:
+        from forgelog.sheets.markdown import set_markdown
+
+        name = sheet_name(wanted.kind, *names, ending="md")
+        return Made(name=name, text=set_markdown(sheet))
     from forgelog.sheets.html import set_page
 
     paper = wanted.paper or ("letter" if inch else "a4")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from forgelog.desk.review_facts import BenchTold, Review, StepTold
+from forgelog.desk.review_facts import BenchTold, PairTold, RestTold, Review, StepTold
 from forgelog.desk.review_first import METHOD_WORDS
 from forgelog.desk.review_pages import (
     asked_lines,
@@ -16,8 +16,10 @@ from forgelog.desk.review_pages import (
     total_words,
     unusual_lines,
 )
+from forgelog.desk.review_rests import rested_words
 from forgelog.desk.review_words import counted, day_words
-from forgelog.sheets.blocks import AnyBlock, Facts, Part, Points, Room, Sheet, Table, Words
+from forgelog.sheets.blocks import AnyBlock, Facts, Part, Picture, Points, Room, Sheet, Table, Words
+from forgelog.sheets.timeline_svg import draw_timeline
 
 WHOLE = 100_000
 """Letters in a line: the sheet breaks lines itself."""
@@ -59,8 +61,14 @@ def _lead(review: Review) -> Iterator[AnyBlock]:
 
 
 def _parts(review: Review) -> Iterator[Part]:
+    also = [finding.sentence for finding in review.findings[1:]]
+    if also:
+        yield Part(title="Also worth knowing", blocks=(Points(items=tuple(also), sign="-"),))
     if review.timeline is not None:
-        yield Part(title="The time", blocks=(Words(words=total_words(review.timeline)),))
+        drawn = draw_timeline(review.timeline)
+        pictures = (Picture(drawing=drawn),) if drawn is not None else ()
+        words = Words(words=total_words(review.timeline))
+        yield Part(title="The time", blocks=(*pictures, words))
     for recipe, name in review.recipes.items():
         steps = [step for step in review.steps if step.recipe == recipe]
         if steps:
@@ -68,6 +76,10 @@ def _parts(review: Review) -> Iterator[Part]:
         bench = [step for step in review.bench if step.recipe == recipe]
         if bench:
             yield Part(title=f"Bench: {name}", blocks=(_bench(bench),))
+    if review.rests.each:
+        yield Part(title="Rests, piece by piece", blocks=(_rests(review.rests.each),))
+    for pair in review.pairs:
+        yield Part(title=f"Side by side: {pair.title}", blocks=tuple(_pair(pair)))
     for title, lines in (
         ("Rests", kept_lines(review, WHOLE)),
         ("Spoilt and trouble", spoilt_lines(review, WHOLE)),
@@ -111,6 +123,20 @@ def _heats(steps: list[StepTold]) -> Table:
         rows=rows,
         right=frozenset({3}),
     )
+
+
+def _rests(rests: tuple[RestTold, ...]) -> Table:
+    rows = tuple((r.piece, r.do, r.verdict, rested_words(r), r.by_sum or "-") for r in rests)
+    return Table(head=("piece", "rest", "verdict", "rested", "by the sum"), rows=rows)
+
+
+def _pair(pair: PairTold) -> Iterator[AnyBlock]:
+    rows = tuple((line.do, line.measure, *line.shown) for line in pair.lines)
+    yield Table(head=("step", "measure", *pair.pieces), rows=rows)
+    odd = [f"{line.do}, {line.differs}" for line in pair.lines if line.differs]
+    if pair.master:
+        odd.insert(0, f"The others are gauged against {pair.master}.")
+    yield Points(items=tuple(odd) or ("Alike in every step.",), sign="-")
 
 
 def _bench(steps: list[BenchTold]) -> Table:

@@ -154,6 +154,8 @@ def _block(block: AnyBlock) -> Iterator[Chunk]:
         case Step():
             yield list(_step(block))
         case Picture():
+            if block.drawing.lines:
+                yield ["", *(ascii_only(line)[:WIDTH] for line in block.drawing.lines), ""]
             if block.items:
                 items = (f"{n} {item}" for n, item in enumerate(block.items, 1))
                 yield [line for item in items for line in _wrapped(f"  {item}", "    ")]

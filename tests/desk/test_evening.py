@@ -51,7 +51,7 @@ def test_the_evening_asks_for_what_the_day_left_open(worked: Shop, clock: FakeCl
     assert view.label == "K1"
     assert view.next
     assert view.next[0].startswith("orchard gate: ")
-    assert view.sheets == ("forgelog show test-pin",)
+    assert view.sheets == ("forgelog sheet 7",)
     named = [w for one in view.lying for w in one.workpieces]
     begun = {p.id for p in worked.state.pieces.values() if p.begun}
     assert sorted(named) == sorted(begun)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from forgelog.__main__ import main
 from forgelog.desk.clock import FakeClock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.orders import find_order
@@ -43,3 +46,29 @@ def test_a_book_without_sessions_says_so(shop: Shop, clock: FakeClock) -> None:
 def test_a_session_that_is_not_there_is_refused(shop: Shop, clock: FakeClock) -> None:
     with pytest.raises(CannotDo, match="there is no session"):
         set_sheet(shop, Wanted(kind="session", session="9"), clock=clock)
+
+
+@pytest.mark.parametrize("ending", [".md", ".html"])
+def test_a_session_is_written_as_a_file_of_its_own(
+    shop: Shop, clock: FakeClock, tmp_path: Path, ending: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    order = find_order(shop.state, "gate 14")
+    session = start(shop, [order.id], clock=clock)
+    work(session, clock, 60)
+    session.close()
+    out = tmp_path / f"page{ending}"
+    words = ["--book", str(shop.book), "review", "1", "--write", str(out)]
+    assert main(words) == 0
+    text = out.read_text(encoding="utf-8")
+    assert "draw the point" in text
+    assert "<script" not in text
+    assert "http" not in text.replace("http://www.w3.org/2000/svg", "")
+    capsys.readouterr()
+    assert main(words) == 2
+    assert "is there already" in capsys.readouterr().err
+    assert out.read_text(encoding="utf-8") == text
+
+
+def test_a_file_that_is_neither_is_refused(shop: Shop, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["--book", str(shop.book), "review", "--write", "page.txt"]) == 2
+    assert "must end in .md" in capsys.readouterr().err
