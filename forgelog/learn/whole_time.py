@@ -63,41 +63,45 @@ def whole_time(times: LearntTimes, runs: Sequence[RunOfStep]) -> WholeTime:
         rule's stated spreads (learn/rule.py).
     """
     learnt = times.learnt
-    total = shared = of_step = scatter = first = early = 0.0
+    total = common = extra = of_step = scatter = first = 0.0
     records = known = 0
     for run in runs:
         steady = times.ask(run.step, run.planned_s)
-        measures = [0.0 if run.steady else how_early(k) for k in range(1, run.pieces + 1)]
-        factors = [math.exp(steady.extra * measure) for measure in measures]
-        long_s = steady.centre_s * sum(factors)
         seen = learnt.steps.get(run.step)
-        open_share = 1.0 - (seen.kept if seen is not None else 0.0)
-        known_early = seen.kept * seen.early if seen is not None else 0.0
-        early += steady.centre_s * sum(
-            factor * (measure - known_early)
-            for factor, measure in zip(factors, measures, strict=True)
-        )
+        kept, early = (seen.kept, seen.early) if seen is not None else (0.0, 0.0)
+        places = [0.0] * run.pieces
+        if not run.steady:
+            places = [how_early(k) for k in range(1, run.pieces + 1)]
+        pieces = [steady.centre_s * math.exp(learnt.extra * x) for x in places]
+        long_s = sum(pieces)
         total += long_s
-        shared += long_s * open_share
-        of_step += long_s**2 * open_share
-        scatter += sum((steady.centre_s * f) ** 2 for f in factors)
-        first += steady.centre_s * sum(f - 1.0 for f in factors)
+        common += long_s * (1.0 - kept)
+        extra += sum(p * (x - kept * early) for p, x in zip(pieces, places, strict=True))
+        of_step += long_s**2 * (1.0 - kept)
+        scatter += sum(p**2 for p in pieces)
+        first += long_s - steady.centre_s * run.pieces
         records += steady.records
         known += steady.records > 0
     if not total:
         return WholeTime(
             centre_s=0, low_s=0, high_s=0, spread=0, records=0, known=0, steps=0, first_s=0
         )
-    variance = learnt.common_var * shared**2 + STEP_SD**2 * of_step + learnt.noise**2 * scatter
-    variance += learnt.extra_var * early**2 + 2.0 * learnt.both_cov * shared * early
+    shared = (
+        learnt.common_var * common**2
+        + learnt.extra_var * extra**2
+        + 2.0 * learnt.both_cov * common * extra
+    )
+    variance = max(0.0, shared) + STEP_SD**2 * of_step + learnt.noise**2 * scatter
+    # One piece most often takes the middle of its scatter; many together take its mean.
+    evens_out = math.exp((1.0 - scatter / total**2) * learnt.noise**2 / 2.0)
     spread = quantile_90(learnt.df) * math.sqrt(variance) / total
     return WholeTime(
-        centre_s=total,
-        low_s=total * math.exp(-spread),
-        high_s=total * math.exp(spread),
+        centre_s=total * evens_out,
+        low_s=total * evens_out * math.exp(-spread),
+        high_s=total * evens_out * math.exp(spread),
         spread=spread,
         records=records,
         known=known,
         steps=len(runs),
-        first_s=first,
+        first_s=first * evens_out,
     )

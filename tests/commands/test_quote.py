@@ -35,7 +35,7 @@ def said(capsys: pytest.CaptureFixture[str], book: str, *words: str, code: int =
 
 def test_the_quote_is_printed_with_its_price(book: str, capsys: pytest.CaptureFixture[str]) -> None:
     out = said(capsys, book, "quote", "gate")
-    assert "by hand 224.26; by power hammer 224.43 EUR" in " ".join(out.split())
+    assert "by hand 226.67; by power hammer 226.83 EUR" in " ".join(out.split())
     assert "COSTS AND PRICE · EUR" in out
     assert "Each line is rounded half up to 0.01 EUR" in out
     assert max(map(len, out.split("\n"))) <= 80
@@ -74,7 +74,8 @@ def test_hours_are_told_by_the_order_and_at_its_closing(
     book: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert said(capsys, book, "order", "hours", "gate", "design=2.5") == "told: design 2.50 h\n"
-    said(capsys, book, "order", "close", "gate", "delivered", "--hours", "pack=30 min")
+    words = ("--called-off", "gone elsewhere", "--hours", "pack=30 min")
+    said(capsys, book, "order", "close", "gate", *words)
     said(capsys, book, "order", "take", "test-pin", "--label", "next")
     told = json.loads(said(capsys, book, "quote", "next", "--json"))
     hours = {one["kind"]: one["hours"] for one in told["columns"][0]["hours"]}

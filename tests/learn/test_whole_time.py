@@ -18,20 +18,22 @@ def records(step: tuple[str, str, str, str], taken_s: float, count: int) -> list
     ]
 
 
-def test_one_piece_of_one_step_has_the_range_that_the_step_itself_has() -> None:
-    times = learn_times(records(DRAW, 90.0, 4))
-    steady = times.ask(DRAW, 60.0)
-    whole = whole_time(times, [RunOfStep(step=DRAW, planned_s=60.0, steady=True)])
-    assert whole.centre_s == pytest.approx(steady.centre_s)
-    assert whole.low_s == pytest.approx(steady.low_s)
-    assert whole.high_s == pytest.approx(steady.high_s)
-    assert (whole.records, whole.known, whole.steps) == (4, 1, 1)
+@pytest.mark.parametrize("pieces", [1, 2, 12])
+@pytest.mark.parametrize("known", [0, 4])
+def test_the_run_of_one_step_is_what_the_step_itself_says(pieces: int, known: int) -> None:
+    times = learn_times(records(DRAW, 90.0, known))
+    run = times.run(DRAW, 60.0, 1, pieces)
+    whole = whole_time(times, [RunOfStep(step=DRAW, planned_s=60.0, pieces=pieces)])
+    assert whole.centre_s == pytest.approx(run.centre_s)
+    assert whole.low_s == pytest.approx(run.low_s)
+    assert whole.high_s == pytest.approx(run.high_s)
+    assert (whole.records, whole.known, whole.steps) == (known, known > 0, 1)
 
 
 def test_the_first_piece_takes_double_and_it_is_told_how_much_that_adds() -> None:
     whole = whole_time(learn_times([]), [RunOfStep(step=DRAW, planned_s=60.0, pieces=2)])
-    assert whole.centre_s == pytest.approx(60.0 * (2.0 + run_factor(2)))
-    assert whole.first_s == pytest.approx(whole.centre_s - 120.0)
+    assert whole.centre_s == pytest.approx(60.0 * (2.0 + run_factor(2)), rel=0.03)
+    assert whole.first_s / whole.centre_s == pytest.approx(1 - 2 / (2.0 + run_factor(2)))
 
 
 def test_many_alike_pieces_are_surer_than_one_but_never_surer_than_what_they_share() -> None:

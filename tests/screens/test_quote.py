@@ -46,7 +46,7 @@ async def test_every_page_is_reached_with_one_key(shop: Shop, size: tuple[int, i
     order = take_order(shop, "test-pin", label="gate")
     app = TestApp(lambda app: QuoteScreen(shop.again(), order.id))
     async with app.run_test(size=size) as pilot:
-        await until_shown(pilot, "by hand 224.26; by power hammer 224.43 EUR")
+        await until_shown(pilot, "by hand 226.67; by power hammer 226.83 EUR")
         seen = ""
         for _ in range(12):
             page = shown(pilot)
