@@ -17,6 +17,14 @@ HOW_WORDS = {
     "fitted": "deliver it: it is fitted on site",
 }
 
+SHEETS = (
+    ("job", "job sheet: every step with its boxes"),
+    ("cut", "cut list: bar by bar"),
+    ("quote", "quote for the customer"),
+    ("pack", "pack list: what goes out, its finish and its weight"),
+)
+"""What can be printed of an order."""
+
 
 def customer_rows(shown: OrderShown) -> tuple[Item, ...]:
     """Who it is for, where it goes, and what the smith noted of the way there."""
@@ -100,3 +108,11 @@ def ending_rows(shown: OrderShown) -> tuple[Item, ...]:
 def _titled(title: str, rows: Iterable[Item]) -> tuple[Item, ...]:
     """The rows with a title over the first."""
     return tuple(replace(row, title=title) if i == 0 else row for i, row in enumerate(rows))
+
+
+def sheet_rows() -> tuple[Item, ...]:
+    """What can be printed of it."""
+    return tuple(
+        Item(id=f"sheet {kind}", words=words, title="TO PRINT" if i == 0 else "")
+        for i, (kind, words) in enumerate(SHEETS)
+    )

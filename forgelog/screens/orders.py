@@ -28,6 +28,7 @@ from forgelog.screens.order_rows import (
     customer_rows,
     ending_rows,
     piece_rows,
+    sheet_rows,
     size_rows,
     spare_rows,
 )
@@ -62,7 +63,7 @@ class OrderScreen(OrderPage):
         return f"ORDER {shown.label}", shown.title, far
 
     def items(self) -> tuple[Item, ...]:
-        """Date, held, quote, the ways it ends, who for, sizes, what to buy, spares, pieces."""
+        """Date, held, quote, the ways it ends, who for, to print, sizes, what to buy and so on."""
         shown = self.shown
         held = shown.held is not None
         return (
@@ -76,6 +77,7 @@ class OrderScreen(OrderPage):
             Item(id="quote", words="the quote: what it costs, what is asked for it"),
             *ending_rows(shown),
             *customer_rows(shown),
+            *sheet_rows(),
             *size_rows(shown),
             *bought_rows(shown),
             *spare_rows(shown, self.for_spares()),
@@ -98,6 +100,9 @@ class OrderScreen(OrderPage):
             return Meaning("the order's customer file says so")
         if item.id == "quote":
             return Meaning("open the quote", self.open_quote)
+        if item.id.startswith("sheet "):
+            kind = item.id.removeprefix("sheet ")
+            return Meaning("write it as a page", partial(self.write_sheet, kind))
         if item.id == "date":
             return Meaning("set the date", self.ask_date)
         if item.id == "no date":
@@ -170,6 +175,13 @@ class OrderScreen(OrderPage):
         from forgelog.screens.quote import QuoteScreen
 
         self.house.push_screen(QuoteScreen(self.shop.again(), self.order_id))
+
+    def write_sheet(self, kind: str) -> None:
+        """A page to print, into the book; says where it lies."""
+        from forgelog.sheets.making import write_sheet
+
+        order = self.order_id
+        self.tried(lambda: self.say(write_sheet(self.shop.again(), kind, order=order)))
 
     def hold(self) -> None:
         """Hold it, or work on it again."""

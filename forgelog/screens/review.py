@@ -99,8 +99,9 @@ class ReviewScreen(FourKeyScreen):
         page.put(1, top, shown.title, Look.STRONG)
         for y, line in enumerate(shown.lines[self.row : self.row + self.rows]):
             page.put(1, top + 1 + y, line)
-        if self.more_below:
-            page.put_right(page.width - 1, top, "more below", Look.QUIET)
+        hints = ["more below"] if self.more_below else []
+        hints += ["p: a page to print"] if self.review.shown_session else []
+        page.put_right(page.width - 1, top, " · ".join(hints), Look.QUIET)
 
     def put_question(self, page: Page, top: int, rows: int, ask: AskHeats) -> None:
         """One question of what nobody pressed."""
@@ -131,7 +132,19 @@ class ReviewScreen(FourKeyScreen):
         if not first:
             back = Meaning("page before", lambda: self.turn(-1))
         meanings = {"space": space, "enter": enter, "tab": tab, "backspace": back}
+        if self.review.shown_session:
+            meanings["p"] = Meaning("write it as a page to print", self.write_sheet)
         return meanings | {"q": Meaning("leave the review", self.back)}
+
+    def write_sheet(self) -> None:
+        """The shown session as a page to print, into the book; says where it lies."""
+        from forgelog.sheets.making import write_sheet
+
+        try:
+            shown = self.review.shown_session
+            self.message = write_sheet(self.shop.again(), "session", session=shown)
+        except CannotDo as problem:
+            self.message = str(problem).split("\n")[0]
 
     def meanings_of(self, ask: AskHeats) -> dict[str, Meaning]:
         """While a question is open; a digit answers it at once."""

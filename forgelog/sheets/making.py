@@ -104,6 +104,26 @@ def _order(shop: Shop, name: str) -> Order:
         return find_order(shop.whole_state, name)
 
 
+def write_sheet(
+    shop: Shop, kind: str, *, order: str = "", session: str = "", clock: Clock | None = None
+) -> str:
+    """Write a page into the book; return a line that says where it lies.
+
+    Args:
+        shop: The book, opened just now.
+        kind: As for `Wanted`.
+        order: Id of the order that it is of.
+        session: Id of the session that it is of.
+        clock: None for the book's own.
+
+    Raises:
+        CannotDo: there is nothing to tell, or the disk does not take it.
+    """
+    made = set_sheet(shop, Wanted(kind=kind, order=order, session=session), clock=clock)
+    path = keep(shop, made)
+    return f"in the book: {path.parent.name}/{path.name}"
+
+
 def _told(shop: Shop, wanted: Wanted, clock: Clock) -> tuple[Sheet, bool, tuple[str, ...]]:
     """The sheet, whether the shop works in inches, and what names the file."""
     if wanted.kind == "session":

@@ -249,3 +249,17 @@ async def test_where_the_name_cannot_be_kept_the_order_is_taken_and_it_is_said(s
         await choose(pilot, "take this order")
         await until_shown(pilot, "customers is no folder")
     assert len(orders(shop)) == 2
+
+
+async def test_a_sheet_is_written_from_its_order_and_its_place_is_told(shop: Shop) -> None:
+    order = take_order(shop, "test-pin", label="gate 14")
+    app = TestApp(lambda app: OrderScreen(shop.again(), order.id))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "ORDER gate 14")
+        await choose(pilot, "job sheet")
+        await until_shown(pilot, "in the book: sheets/job-gate-14-")
+        (path,) = (shop.book / "sheets").iterdir()
+        assert path.name in shown(pilot)
+        assert "draw the point" in path.read_text(encoding="utf-8")
+        await choose(pilot, "quote for the customer")
+        await until_shown(pilot, "there is no price to print yet")

@@ -117,3 +117,14 @@ async def test_a_bounce_of_the_key_that_asked_answers_nothing(shop: Shop) -> Non
         await pilot.press("backspace")
         await until_shown(pilot, "page 1 of")
     assert len(review_of(shop.again()).to_put_right) == 1
+
+
+async def test_p_writes_the_shown_session_as_a_page_and_says_where(shop: Shop) -> None:
+    app = review_app(shop)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "p: a page to print")
+        await pilot.press("p")
+        await until_shown(pilot, "in the book: sheets/session-")
+        (path,) = (shop.book / "sheets").iterdir()
+        assert path.name in shown(pilot)
+        assert "SESSION" in path.read_text(encoding="utf-8")
