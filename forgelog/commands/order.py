@@ -10,7 +10,7 @@ named like the fields of the readout; keys may be added, none goes or changes it
     bars[]       component, name, section, shown, cut_mm, cut, given, own, own_cut
     customer     null, or name, address[], notes, more[], problem
     bought[]     id, name, count, says, component, mass_kg
-    pieces[]     id, slot, place, step, done, steps, where, note, spare
+    pieces[]     id, slot, place, step, done, steps, where, note, spare, make_as[]
 """
 
 from __future__ import annotations

@@ -58,6 +58,7 @@ def order_lines(order: OrderShown) -> list[str]:
         note = f"; note: {piece.note}" if piece.note else ""
         far = f"{piece.done} of {piece.steps}"
         lines.append(f"  {piece.slot:<20} {piece.place}{where}, {far}, {step}{note}")
+        lines.extend(f"  {'':<20} make it as its twin: {size}" for size in piece.make_as)
     lines.extend(f"  ! {problem}" for problem in order.problems)
     return lines
 

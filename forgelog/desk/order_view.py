@@ -12,6 +12,7 @@ from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
 from forgelog.desk.undone_words import left_out_lines, spare_lines, spares_words, undone_lines
+from forgelog.floor.card import as_made
 from forgelog.floor.names import letters, remade_words
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
@@ -19,8 +20,9 @@ from forgelog.recipe.resolved import Recipe
 from forgelog.trade.sections import show_section, write_section
 from forgelog.units import show_length
 from forgelog.work.progress import Progress, planned_progress, progress_of
-from forgelog.work.queries import pieces_of, step_of, steps_of
+from forgelog.work.queries import live, pieces_of, step_of, steps_of
 from forgelog.work.state import Order, State, Workpiece
+from forgelog.work.twins import twin_sizes
 
 
 class SizeShown(msgspec.Struct, frozen=True, kw_only=True):
@@ -70,6 +72,8 @@ class PieceShown(msgspec.Struct, frozen=True, kw_only=True):
     where: str = ""
     note: str = ""
     """The last one."""
+    make_as: tuple[str, ...] = ()
+    """Of one under way that stands for a scrapped one: its twin's sizes, old and drawn."""
     spare: bool = False
     """Made beyond the slots; not counted in how far the order is."""
 
@@ -251,6 +255,11 @@ def _piece(shop: Shop, state: State, piece: Workpiece) -> PieceShown:
     return PieceShown(
         id=piece.id,
         slot=harmless(piece.slot) + (f", {remade_words(piece)}" if piece.remade_from else ""),
+        make_as=tuple(
+            f"{harmless(size.what)} {as_made(size, shop.settings.shop.units)}"
+            f" ({harmless(state.pieces[size.twin].slot)})"
+            for size in (twin_sizes(state, piece) if live(piece) else ())
+        ),
         spare=piece.spare,
         place=piece.place,
         step=render(step.do, shop.settings.shop.units) if step is not None else "",

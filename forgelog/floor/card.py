@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from forgelog.floor.names import short_name
 from forgelog.floor.rest_acts import goal_words
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import heat_of, stop_of
@@ -12,9 +13,9 @@ from forgelog.trade.cautions import CAUTIONS
 from forgelog.trade.colours import heat_words
 from forgelog.trade.sections import show_section
 from forgelog.trade.words import in_dialect
-from forgelog.units import show_length, show_temperature, show_time
-from forgelog.work.queries import component_of, pieces_of
-from forgelog.work.state import FINISHED, FITTED, State, Workpiece
+from forgelog.units import UnitSystem, show_length, show_temperature, show_time
+from forgelog.work.state import State, Workpiece
+from forgelog.work.twins import TwinSize, twin_sizes
 
 
 def words(text: str, settings: FloorSettings) -> str:
@@ -74,21 +75,21 @@ def gauge_line(gauge: Gauge, settings: FloorSettings) -> str:
 
 
 def twin_lines(state: State, piece: Workpiece, settings: FloorSettings) -> list[str]:
-    """For a remade piece: the sizes that its finished twin really has."""
-    if not piece.remade_from:
-        return []
-    match = set(component_of(state, piece).match)
-    lines = []
-    for twin in pieces_of(state, piece.order):
-        if twin.component != piece.component or twin.place not in (FINISHED, FITTED):
-            continue
-        for what, mm in twin.gauged.items():
-            if not match or what in match:
-                size = show_length(mm, settings.units, fine=True)
-                lines.append(f"make it as the twin: {words(what, settings)} {size} as made")
-        if lines:
-            break
-    return lines
+    """For a remade piece, or a spare in a slot: the sizes that its twin really has."""
+    return [
+        f"make it as {harmless(short_name(state, state.pieces[size.twin], exact=True))}: "
+        f"{words(size.what, settings)} {as_made(size, settings.units)}"
+        for size in twin_sizes(state, piece)
+    ]
+
+
+def as_made(size: TwinSize, units: UnitSystem | str) -> str:
+    """ "as made 212.5 mm, drawing 212 mm"."""
+    drawing = ""
+    if size.drawing_mm is not None:
+        drawing = f", drawing {show_length(size.drawing_mm, units, fine=True)}"
+    hot = " (hot)" if size.hot else ""
+    return f"as made {show_length(size.mm, units, fine=True)}{hot}{drawing}"
 
 
 def step_lines(
