@@ -81,8 +81,13 @@ def _surroundings() -> Environment:
         undefined=StrictUndefined,
         finalize=_made_harmless,
     )
-    made.filters["drawn"] = Markup
+    made.filters["drawn"] = _drawn
     return made
+
+
+def _drawn(svg: str) -> Markup:
+    """Our own drawing. Inside HTML an SVG needs no name of its format, which is an address."""
+    return Markup(svg.replace(' xmlns="http://www.w3.org/2000/svg"', "", 1))
 
 
 def _made_harmless(value: object) -> object:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from forgelog.desk.job_told import ComponentOnJob, JobTold, StepOnJob
 from forgelog.desk.layout_tools import ToolShown
+from forgelog.desk.plan_told import OrderPlanned, PlanTold
 from forgelog.recipe.step_words import CAUTION, Fact
 from forgelog.sheets.blocks import (
     AnyBlock,
@@ -24,6 +25,7 @@ from forgelog.sheets.blocks import (
     Words,
 )
 from forgelog.sheets.drawings import draw_form, draw_section
+from forgelog.sheets.timeline_svg import draw_timeline
 
 NOT_FOR_SURE = (
     "Heats and times are what is planned or was learnt; the eye decides. Local codes and licensed "
@@ -91,6 +93,9 @@ def _parts(told: JobTold) -> Iterator[Part]:
         yield Part(
             title=f"{component.name}: {component.count}", blocks=tuple(_component(component))
         )
+    if told.plan is not None:
+        day = tuple(_day(told.plan))
+        yield Part(title=f"The day, {told.plan.day}", blocks=day, new_page=True)
     yield Part(
         title="Notes",
         blocks=(Room(title="What was changed, and why", lines=8), Words(words=NOT_FOR_SURE)),
@@ -129,6 +134,33 @@ def _tool(tool: ToolShown) -> Check:
     steps = f"for: {', '.join(tool.for_steps)}" if tool.missing or tool.jig else ""
     words = f"{tool.words}, jig" if tool.jig else tool.words
     return Check(words=words, note="; ".join(filter(None, (set_now, steps))))
+
+
+def _day(plan: PlanTold) -> Iterator[AnyBlock]:
+    """The plan of the day, on all open orders."""
+    drawing = draw_timeline(plan.timeline) if plan.timeline is not None else None
+    yield Words(
+        words=f"From {plan.begins} to {plan.until}, on all open orders: about {plan.heats_today} "
+        f"of {plan.heats} heats. A plan is what happens most often, not what will happen."
+    )
+    if drawing is not None:
+        yield Picture(drawing=drawing)
+    done = tuple(
+        (order.name, order.promised or "no date", _most_often(order)) for order in plan.orders
+    )
+    yield Table(head=("order", "promised", "done, most often"), rows=done)
+    tools = tuple(
+        (tool.by, f"{tool.name}, {tool.setting}" if tool.setting else tool.name, tool.state)
+        for tool in plan.tools
+        if tool.missing
+    )
+    if tools:
+        yield Table(head=("by", "wanted and missing", ""), rows=tools)
+
+
+def _most_often(order: OrderPlanned) -> str:
+    days = order.low if order.low == order.high else f"{order.low} to {order.high}"
+    return f"{days}; after the promised day" if order.late else days
 
 
 def _component(component: ComponentOnJob) -> Iterator[AnyBlock]:

@@ -15,16 +15,16 @@ from forgelog.sheets.blocks import Drawing
 from forgelog.units import show_clock
 
 WIDE_MM = 176.0
-NAME_MM, TOTAL_MM, ROW_MM, TOP_MM = 40.0, 13.0, 6.0, 7.0
+NAME_MM, TOTAL_MM, ROW_MM, TOP_MM = 44.0, 15.0, 6.4, 7.0
 THINNEST_MM = 0.35
 """A bar is at least so wide: a heat of some seconds is seen beside a rest of hours."""
 LETTERS_WIDE = 80
-LETTERS = 30
+LETTERS = 24
 """Of a name; what is longer is cut."""
 HEIGHTS_MM = {"rest": 1.6, "fire": 3.4, "bench": 3.4, "hand": 4.8}
 """From the bottom of the heap to its top: what is drawn later lies above."""
 _ROUND_MIN = (5, 10, 15, 30, 60, 120, 240, 720, 1440)
-_LABEL_MM = 12.0
+_LABEL_MM = 14.0
 _MEANING = (("hand", "in hand"), ("fire", "in the fire"), ("rest", "resting"), ("bench", "bench"))
 _FILLS = (
     '<defs><pattern id="in-fire" width="1.4" height="1.4" patternUnits="userSpaceOnUse">'
@@ -58,7 +58,7 @@ def draw_timeline(line: TimelineTold) -> Drawing | None:
     svg = (
         f'<svg class="timeline" xmlns="http://www.w3.org/2000/svg" width="{WIDE_MM:.0f}mm" '
         f'height="{high:.0f}mm" viewBox="0 0 {WIDE_MM:.2f} {high:.2f}" role="img" '
-        f'font-family="sans-serif" font-size="3">{"".join(parts)}</svg>'
+        f'font-family="sans-serif" font-size="3.8">{"".join(parts)}</svg>'
     )
     return Drawing(
         svg=svg,
@@ -108,9 +108,11 @@ def _axis(line: TimelineTold, scale: float, bottom: float) -> str:
         x = NAME_MM + (minute - began_min) * scale
         clock = f"{int(minute) // 60 % 24:02}:{int(minute) % 60:02}"
         marks.append(
-            f'<path d="M{x:.2f} {TOP_MM - 1.5:.2f}V{bottom:.2f}" stroke="#999" '
-            f'stroke-width="0.1"/><text x="{x:.2f}" y="4" text-anchor="middle">{clock}</text>'
+            f'<path d="M{x:.2f} {TOP_MM - 1.5:.2f}V{bottom:.2f}" stroke="#999" stroke-width="0.1"/>'
         )
+        # The last label would run into the head of the figures.
+        if x + _LABEL_MM / 2 <= WIDE_MM - TOTAL_MM:
+            marks.append(f'<text x="{x:.2f}" y="4" text-anchor="middle">{clock}</text>')
         minute += every
     return "".join(marks)
 

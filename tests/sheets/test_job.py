@@ -168,3 +168,13 @@ def test_the_page_is_of_the_paper_that_was_asked_for(
     style = PageRead(set_page(job_sheet(told), paper)).style
     assert f"size: {PAPERS[paper].css};" in style
     assert ".step { break-inside: avoid;" in style
+
+
+def test_the_plan_of_the_day_is_on_it_where_that_was_asked_for(
+    shop: Shop, clock: FakeClock
+) -> None:
+    assert "The day, " not in page(shop, clock).text
+    read = page(shop, clock, plan=True)
+    assert "The day, 2026-01-30" in read.text
+    assert "Two pins no date 2026-01-30" in read.text
+    assert read.count(class_="timeline") == 1
