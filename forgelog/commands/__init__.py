@@ -28,6 +28,7 @@ COMMANDS = {
     "plan": "the day's run: what is done when, the tools by when, when each order is done",
     "sheet": "a printable page: job sheet, cut list, quote, pack list, a session",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
+    "learn": "what the journal teaches of heats, minutes and rests, and what it suggests",
     "evening": "five minutes after the fire: what to put right, what comes first tomorrow",
     "cut": "the cut list: which piece is sawn from which bar, and what to buy",
     "rack": "what lies on the rack: bars, offcuts kept and used up",

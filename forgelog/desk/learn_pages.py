@@ -15,7 +15,7 @@ from forgelog.desk.learn_told import (
     TimeLearnt,
 )
 from forgelog.desk.review_words import counted, cut, folded
-from forgelog.learn.suggest import METHOD_WORDS, Suggestion
+from forgelog.learn.suggest import METHOD_WORDS, Suggestion, range_words
 
 NOT_ENOUGH = "not enough yet"
 MOST_OFTEN = "A range is what happens most often, never an exact chance."
@@ -151,7 +151,7 @@ def _heats_words(step: StepLearnt) -> str:
     heats = step.heats
     if heats is None:
         return f"heats: {NOT_ENOUGH}"
-    words = f"heats: {heats.heats} ({heats.low_heats} to {heats.high_heats} most often)"
+    words = f"heats: {heats.heats} ({range_words(heats.low_heats, heats.high_heats)})"
     if heats.first_heats != heats.heats:
         words += f", the first of a run {heats.first_heats}"
     return f"{words}, from {heats.records} of yours"

@@ -32,7 +32,7 @@ class TimeLearnt(Told, frozen=True, kw_only=True):
 
 
 class OddPiece(Told, frozen=True, kw_only=True):
-    """A piece that took unusually many or few heats: named, still counted, held to a short lever."""
+    """A piece that took unusually many or few heats: named, counted, held to a short lever."""
 
     workpiece: str
     piece: str

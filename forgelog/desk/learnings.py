@@ -60,7 +60,30 @@ def learnings_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None =
     Raises:
         CannotDo: the book neither has nor ever had a recipe of that id.
     """
-    past = fold_whole(shop.whole, None, (clock or RealClock()).stamp())
+    return learnings_from(shop, read_past(shop, clock=clock), recipe)
+
+
+def read_past(shop: Shop, *, clock: Clock | None = None) -> Past:
+    """What the journal holds; the slow part of `learnings_of`, which no answer changes.
+
+    Args:
+        shop: The book.
+        clock: Of this machine where None.
+    """
+    return fold_whole(shop.whole, None, (clock or RealClock()).stamp())
+
+
+def learnings_from(shop: Shop, past: Past, recipe: str | None = None) -> Learnings:
+    """All that a past teaches, with the answers that stand in the book now.
+
+    Args:
+        shop: The book, opened after the last answer.
+        past: As `read_past` gave it.
+        recipe: As for `learnings_of`.
+
+    Raises:
+        CannotDo: the book neither has nor ever had a recipe of that id.
+    """
     asked = _asked(shop, past, recipe)
     recipes = {i: _as_now(shop, pinned) for i, pinned in past.recipes.items() if asked in ("", i)}
     grounds = Grounds(

@@ -30,7 +30,8 @@ class LearntHeats(msgspec.Struct, frozen=True, kw_only=True):
     def from_words(self, run: int = 0) -> str:
         """Whose figure it is: "3 to 5 most often, from 7 of yours"."""
         _, low, high = self.at(run)
-        range_words = f"{low} to {high} most often, from {self.records} of yours"
+        most = f"{low}" if low == high else f"{low} to {high}"
+        range_words = f"{most} most often, from {self.records} of yours"
         if not self.own:
             return range_words
         return f"your own figure; {range_words}" if self.records else "your own figure"

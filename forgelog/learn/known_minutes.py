@@ -15,7 +15,7 @@ import msgspec
 from forgelog.learn.minutes import LearntTimes, RunTime, TimeRecord, learn_times
 from forgelog.learn.records import HAND_S_A_HEAT, bench_times, hand_times, teaches
 from forgelog.learn.rows import StepRow
-from forgelog.learn.rule import StepKey
+from forgelog.learn.rule import Extra, StepKey
 from forgelog.recipe.resolved import Step
 from forgelog.trade.errors import SumError
 from forgelog.trade.heating import reheat_s
@@ -27,6 +27,10 @@ FIRE_S_A_HEAT = 120.0
 """Yardstick for the time in the fire of one planned heat where the bar is not known, s."""
 REHEAT_DEGC = (700.0, 1150.0)
 """From and to where a heat is thought to bring the bar, for the yardstick alone."""
+
+FIRE_EXTRA = Extra(mean=0.2, sd=0.35)
+"""Power of the curve of first pieces for the time in the fire: they want a heat more, but no heat
+takes longer to come. A stated prior, not measured."""
 
 
 class PieceMinutes(msgspec.Struct, frozen=True, kw_only=True):
@@ -103,7 +107,7 @@ def know_minutes(steps: Iterable[StepRow]) -> KnownMinutes:
         plans[key] = _Plan(heats=row.planned_now, minutes_s=row.minutes_s, section=row.section)
     return KnownMinutes(
         hand=learn_times(hand_times(steps)),
-        fire=learn_times(fire_times(steps)),
+        fire=learn_times(fire_times(steps), FIRE_EXTRA),
         bench=learn_times(bench_times(steps)),
         plans=plans,
     )

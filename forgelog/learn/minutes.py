@@ -141,16 +141,17 @@ def run_factor(k: int) -> float:
     return float(1.0 + k**-1.5)
 
 
-def learn_times(records: Iterable[TimeRecord]) -> LearntTimes:
+def learn_times(records: Iterable[TimeRecord], first_extra: Extra = FIRST_EXTRA) -> LearntTimes:
     """Learn from records of time.
 
     Args:
         records: Oldest first.
+        first_extra: What is thought of early pieces beforehand.
 
     Raises:
         ValueError: a time is not positive, or a place in the run is below 1.
     """
-    return LearntTimes(learnt=learn(records, _measure, FIRST_EXTRA))
+    return LearntTimes(learnt=learn(records, _measure, first_extra))
 
 
 def _measure(record: TimeRecord) -> tuple[float, float]:

@@ -116,3 +116,8 @@ def _open(suggestion: Suggestion, answer: SuggestionAnswer | None) -> bool:
 def share_words(count: int, of: int) -> str:
     """ "3 of 8"."""
     return f"{count} of {of}"
+
+
+def range_words(low: int, high: int) -> str:
+    """A range of heats: "3 to 5 most often"."""
+    return f"{low} most often" if low == high else f"{low} to {high} most often"

@@ -5,10 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from forgelog.learn.heats import how_early, learn_heats
+from forgelog.learn.heats import how_early, learn_heats, whole_heats
 from forgelog.learn.records import heat_records
 from forgelog.learn.student import quantile_90
-from forgelog.learn.suggest import FIRST, HEATS, METHOD_WORDS, Grounds, Suggestion
+from forgelog.learn.suggest import (
+    FIRST,
+    HEATS,
+    METHOD_WORDS,
+    Grounds,
+    Suggestion,
+    range_words,
+)
 from forgelog.recipe.resolved import FORGING_KINDS
 
 LEAST_PIECES = 3
@@ -20,9 +27,19 @@ LEAST_RUNS = 4
 def suggest_heats(grounds: Grounds) -> Iterator[Suggestion]:
     """Another number of planned heats, where the smith's own pieces say so nine times in ten.
 
-    Made where three pieces or more are there, the steady figure is another whole number than the
-    one that is planned, and the range of the usual piece (without its scatter) leaves that one out.
+    Made where three pieces or more are there, and even the near end of what the usual piece takes
+    (its scatter left out) is another whole number than the one that is planned. The one that moved
+    furthest comes first.
     """
+    yield from sorted(_heats_found(grounds), key=lambda s: (-_moved(s), s.id))
+
+
+def _moved(suggestion: Suggestion) -> float:
+    """How far the figure moves from the plan, logarithmic."""
+    return abs(math.log((suggestion.heats or 1) / (suggestion.planned or 1)))
+
+
+def _heats_found(grounds: Grounds) -> Iterator[Suggestion]:
     learnt = learn_heats(heat_records(grounds.steps))
     for recipe in grounds.recipes.values():
         for component in recipe.components:
@@ -34,8 +51,9 @@ def suggest_heats(grounds: Grounds) -> Iterator[Suggestion]:
                     heats = learnt.ask(key, planned)
                     holds = grounds.own_heats(key) or planned
                     usual = learnt.learnt.expect(key, scatter=0.0)
-                    off = abs(usual.mean - math.log(holds / planned))
-                    if heats.records < LEAST_PIECES or heats.shown == holds or off <= usual.reach:
+                    ends = (usual.mean - usual.reach, usual.mean + usual.reach)
+                    low, high = (whole_heats(planned * math.exp(end)) for end in ends)
+                    if heats.records < LEAST_PIECES or low <= holds <= high:
                         continue
                     words = (
                         f"plan {_heats(heats.shown)}, not {holds}, for "
@@ -51,7 +69,7 @@ def suggest_heats(grounds: Grounds) -> Iterator[Suggestion]:
                         words=words,
                         evidence=(
                             f"{heats.records} pieces of yours; the next takes "
-                            f"{heats.shown_low} to {heats.shown_high} most often"
+                            f"{range_words(heats.shown_low, heats.shown_high)}"
                         ),
                         heats=heats.shown,
                         planned=planned,

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
 RESUME, TAKE, PLAN, EVENING, REVIEW = "resume", "take", "plan", "evening", "review"
+LEARNT = "learnt"
 SUMS, DEVICE, LEAVE = "sums", "device", "leave"
 
 
@@ -124,6 +125,7 @@ class HomeScreen(FourKeyScreen):
         words = "the evening: five minutes after the fire"
         rows.append(Item(id=EVENING, words=words, title="AFTER THE FIRE"))
         rows.append(Item(id=REVIEW, words="look back over all sessions"))
+        rows.append(Item(id=LEARNT, words="what your own pieces teach"))
         rows.extend(self.read_items() if self.rest is not None else ())
         rows.append(Item(id=SUMS, words="the sums of the trade", title="SUMS"))
         rows.append(Item(id=DEVICE, words="keys, bell and view", title="THIS DEVICE"))
@@ -197,6 +199,7 @@ class HomeScreen(FourKeyScreen):
             TAKE: Meaning("choose a recipe", self.to_recipes),
             PLAN: Meaning("plan the day", self.open_plan),
             EVENING: Meaning("open it", self.open_evening),
+            LEARNT: Meaning("open it", self.open_learnt),
             REVIEW: Meaning("open the review", partial(self.open_review, None)),
             SUMS: Meaning("open them", self.open_sums),
             DEVICE: Meaning("open it", self.open_device),
@@ -322,6 +325,12 @@ class HomeScreen(FourKeyScreen):
             self.message = str(problem).split("\n")[0]
             return
         self.house.push_screen(page)
+
+    def open_learnt(self) -> None:
+        """What the journal teaches."""
+        from forgelog.screens.learn import LearnScreen
+
+        self.house.push_screen(LearnScreen(self.shop.again()))
 
     def open_evening(self) -> None:
         """What the record still wants to know."""
