@@ -255,4 +255,15 @@ class OrderScreen(OrderPage):
         if asked is not None and self.tried(
             lambda: asked.deed(shop, shop.state.orders[self.order_id])
         ):
+            self.ask_what_it_took()
+
+    def ask_what_it_took(self) -> None:
+        """Hours that no step stands for, while they are fresh; not of what was called off."""
+        shop = self.shop.again()
+        order = shop.state.orders[self.order_id]
+        if order.called_off or order.hours or len(self.house.screen_stack) < 2:
             self.back()
+            return
+        from forgelog.screens.hours_took import HoursTookScreen
+
+        self.house.switch_screen(HoursTookScreen(shop, self.order_id))

@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.offers import HOURS, TOLD_KINDS, answer_offer, make_offer, set_costs, tell_hours
+from forgelog.desk.offers import HOURS, answer_offer, make_offer, set_costs
 from forgelog.desk.quote import quote_of
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import harmless
@@ -67,17 +67,15 @@ class QuoteDeedsScreen(OrderPage):
         return self.shop.state.orders[self.told.order].closed is not None
 
     def items(self) -> tuple[Item, ...]:
-        """The offer, its answer, hours, costs, hours that it took."""
+        """The offer, its answer, hours, costs, and what it took."""
         rows: list[Item] = []
         if not self.closed:
             rows += self.offer_items()
             rows += self.hour_items()
             rows += self.cost_items()
-        taken = self.shop.state.orders[self.told.order].hours
-        for at, kind in enumerate(TOLD_KINDS if self.told.actual is not None else ()):
-            hours = f"{harmless(taken[kind])} h" if kind in taken else "not told"
-            title = "" if at else "WHAT IT REALLY TOOK"
-            rows.append(Item(id=f"took {kind}", words=HOURS[kind], right=hours, title=title))
+        if self.told.actual is not None:
+            words = "say what it took besides fire and bench"
+            rows.append(Item(id="took", words=words, title="AFTER THE WORK"))
         return tuple(rows)
 
     def offer_items(self) -> list[Item]:
@@ -130,7 +128,9 @@ class QuoteDeedsScreen(OrderPage):
             return Meaning(f"note it as {what}", partial(self.answer, what == "accepted"))
         if what == "cost":
             return Meaning("set what it costs", partial(self.ask_cost, name))
-        return Meaning("set the hours", partial(self.ask_hours, name, took=what == "took"))
+        if what == "took":
+            return Meaning("say what it took", self.open_took)
+        return Meaning("set the hours", partial(self.ask_hours, name))
 
     def offer_meaning(self) -> Meaning:
         """Offering asks first."""
@@ -191,25 +191,24 @@ class QuoteDeedsScreen(OrderPage):
 
         self.tried(partial(self.change, deed))
 
-    def ask_hours(self, kind: str, *, took: bool) -> None:
-        """Hours of one kind."""
-        if took:
-            now = self.shop.state.orders[self.told.order].hours.get(kind, "")
-            says = "what it really took: the next quote of this recipe begins with it"
-        else:
-            now = next((h.hours for h in self.told.chosen.hours if h.kind == kind), "")
-            says = "hours of this order, for the quote; they stay with the offer"
-        taken = partial(self.take_hours, kind, took=took)
-        self.ask_digits(hours_digits(now), HOURS[kind].upper(), says, taken)
+    def open_took(self) -> None:
+        """Hours that it really took."""
+        from forgelog.screens.hours_took import HoursTookScreen
 
-    def take_hours(self, kind: str, text: str, *, took: bool) -> None:
+        page = HoursTookScreen(self.shop.again(), self.told.order, clock=self.clock)
+        self.house.push_screen(page)
+
+    def ask_hours(self, kind: str) -> None:
+        """Hours of one kind, to be reckoned with."""
+        now = next((h.hours for h in self.told.chosen.hours if h.kind == kind), "")
+        says = "hours of this order, for the quote; they stay with the offer"
+        self.ask_digits(
+            hours_digits(now), HOURS[kind].upper(), says, partial(self.take_hours, kind)
+        )
+
+    def take_hours(self, kind: str, text: str) -> None:
         """So many."""
-        hours = Decimal(text.removesuffix(" h"))
-        if took:
-            order = self.shop.state.orders[self.told.order]
-            self.change(lambda: tell_hours(self.shop, order, {kind: hours}, clock=self.clock))
-            return
-        self.hours[kind] = hours
+        self.hours[kind] = Decimal(text.removesuffix(" h"))
         self.named(self.hours)
         self.change(lambda: None)
 

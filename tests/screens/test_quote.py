@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from textual.pilot import Pilot
 
 from forgelog.book.new_book import make_book
+from forgelog.desk.clock import FakeClock
 from forgelog.desk.orders import take_order
 from forgelog.desk.shop import Shop
 from forgelog.screens.digits import hours_digits, money_digits
@@ -19,7 +20,7 @@ from forgelog.screens.quote import QuoteScreen
 from tests.desk.conftest import PIN
 from tests.desk.money_shop import RATES
 from tests.screens.pilots import DEVICE, TestApp, shown, until, until_shown
-from tests.screens.test_orders import choose
+from tests.screens.test_orders import choose, finished
 
 
 @pytest.fixture
@@ -133,3 +134,27 @@ async def test_a_recipe_that_is_gone_is_said_and_nothing_breaks(shop: Shop) -> N
         await until_shown(pilot, "the book has no recipe")
         await pilot.press("space", "enter", "tab")
         await until_shown(pilot, "there is no quote")
+
+
+async def test_a_delivered_order_asks_what_it_took_and_the_next_quote_begins_with_it(
+    shop: Shop,
+) -> None:
+    order = finished(shop, FakeClock(), label="gate")
+    app = TestApp(lambda app: QuoteScreen(shop.again(), order.id))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "COSTS AND PRICE")
+        app.push_screen(OrderScreen(shop.again(), order.id))
+        await until_shown(pilot, "set the date")
+        await choose(pilot, "deliver it: it is sent")
+        await until_shown(pilot, "delivered, sent?")
+        await pilot.press("space")
+        await until_shown(pilot, "WHAT IT TOOK BESIDES FIRE AND BENCH")
+        await choose(pilot, "design and talk")
+        await until_shown(pilot, "DESIGN AND TALK")
+        await pilot.press("3", "enter")
+        await until_shown(pilot, "3.00 h")
+        await choose(pilot, "that is all")
+        await until_shown(pilot, "QUOTE gate")
+    state = shop.again().state
+    assert state.orders[order.id].delivered == "sent"
+    assert state.orders[order.id].hours == {"design": "3.00"}
