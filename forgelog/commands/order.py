@@ -5,7 +5,7 @@ named like the fields of the readout; keys may be added, none goes or changes it
 
     id, letter, label, title, recipe, count, taken, promised, held, closed, begun,
     called_off, delivered, delivered_on, undone[], spares[], left_out[],
-    steps_done, steps, customer_file, problems[], notes[],
+    steps_done, steps, customer_file, problems[], offered, notes[],
     sizes[]      name, mm, shown, says, given
     bars[]       component, name, section, shown, cut_mm, cut, given, own, own_cut
     customer     null, or name, address[], notes, more[], problem

@@ -42,6 +42,8 @@ def order_lines(order: OrderShown) -> list[str]:
         f"  how far   {order.progress.words}",
         *_customer(order),
     ]
+    if order.offered:
+        lines.append(f"  offered   {order.offered}")
     if standing := _standing(order):
         lines.append(f"  stands    {standing}")
     for size in order.sizes:

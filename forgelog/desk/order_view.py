@@ -119,6 +119,8 @@ class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
     """What that file says; None where it is not there."""
     problems: tuple[str, ...] = ()
     """Why it could not be worked on as it is."""
+    offered: str = ""
+    """The last price that was offered, and the answer: "672.00 EUR, accepted"; "" without."""
     notes: tuple[str, ...] = ()
     pieces: tuple[PieceShown, ...] = ()
 
@@ -177,9 +179,19 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
         customer_file=f"customers/{order.id}.toml",
         customer=customer_of(shop, order.id),
         problems=problems,
+        offered=_offered(order),
         notes=tuple(map(harmless, order.notes)),
         pieces=tuple(_piece(shop, state, p) for p in pieces_of(state, order.id)),
     )
+
+
+def _offered(order: Order) -> str:
+    if not order.quotes:
+        return ""
+    last = order.quotes[-1]
+    price = f"{last.total} {last.currency}".rstrip()
+    until = f", holds until {last.valid_until}" if last.valid_until and not last.answer else ""
+    return harmless(f"{price}, {last.answer or 'not answered'}{until}")
 
 
 def recipe_of_order(shop: Shop, order: Order) -> tuple[Recipe | None, tuple[str, ...]]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from forgelog.desk.quote_costs import Costing, cut_kg, stock_id
+from forgelog.desk.quote_hours import kind_of
 from forgelog.desk.quote_past import Past, at_the_fire, number
 from forgelog.desk.quote_told import ActualTold, ComparedTold
 from forgelog.learn.rows import StepRow
@@ -70,7 +71,7 @@ def _hours(order: Order, rows: tuple[StepRow, ...], past: Past) -> dict[str, Dec
         if kind == "fire":
             found[kind] = quantity_of(fire_s / 3600)
         elif kind in OF_STEPS:
-            cold_s = sum(r.work_s for r in rows if _cold_kind(r.kind) == kind)
+            cold_s = sum(r.work_s for r in rows if kind_of(r.kind) == kind)
             found[kind] = quantity_of(cold_s / 3600)
         else:
             found[kind] = number(order.hours.get(kind, ""))
@@ -85,12 +86,6 @@ def _hand_by_session(rows: tuple[StepRow, ...]) -> dict[str, float]:
     return hand_s
 
 
-def _cold_kind(kind: str) -> str:
-    if at_the_fire(kind) or kind == "rest":
-        return ""
-    return "finish" if kind == "finish" else "bench"
-
-
 def _hour_lines(
     order: Order,
     offer: QuoteRecord | None,
@@ -102,7 +97,9 @@ def _hour_lines(
         wanted = number(offer.hours.get(kind, "")) if offer is not None else None
         if not wanted and not actual:
             continue
-        why = _why_hours(kind, order, rows, costing)
+        known = wanted is not None and actual is not None
+        longer = None if not known else (actual or 0) >= (wanted or 0)
+        why = _why_hours(kind, order, rows, costing, longer=longer)
         if actual is None:
             why = f"not told: forgelog order hours {harmless(order.label)} {kind}=1"
         yield _compared(f"hours:{kind}", HOURS[kind], wanted, actual, "h", why)
@@ -155,20 +152,26 @@ def _compared(
     )
 
 
-def _why_hours(kind: str, order: Order, rows: tuple[StepRow, ...], costing: Costing) -> str:
-    """The reasons that the journal knows."""
-    mine = [r for r in rows if (at_the_fire(r.kind) if kind == "fire" else False)]
-    if kind in OF_STEPS and kind != "fire":
-        mine = [r for r in rows if _cold_kind(r.kind) == kind]
-    if not mine:
-        return ""
-    reasons = []
+def _why_hours(
+    kind: str,
+    order: Order,
+    rows: tuple[StepRow, ...],
+    costing: Costing,
+    *,
+    longer: bool | None,
+) -> str:
+    """The reasons that the journal knows for having taken longer, or (False) less long."""
+    mine = [r for r in rows if kind_of(r.kind) == kind]
     counted = [r for r in mine if r.heats and r.planned and not r.lot]
     taken = sum(r.heats or 0 for r in counted)
     planned = sum(r.planned or 0 for r in counted)
-    if taken != planned:
-        more = "more" if taken > planned else "fewer"
-        reasons.append(f"{abs(taken - planned)} heats {more} than planned ({taken} for {planned})")
+    reasons = []
+    if taken > planned and longer is not False:
+        reasons.append(f"{_heats(taken - planned)} more than planned ({taken} for {planned})")
+    if taken < planned and longer is not True:
+        reasons.append(f"{_heats(planned - taken)} fewer than planned ({taken} for {planned})")
+    if longer is False:
+        return "; ".join(reasons)
     times = costing.past.at_fire.times if kind == "fire" else 1.0
     spoilt = [p for p in pieces_of(costing.state, order.id) if p.place == SCRAPPED]
     lost_s = sum(r.work_s for r in mine if r.workpiece in {p.id for p in spoilt})
@@ -179,6 +182,10 @@ def _why_hours(kind: str, order: Order, rows: tuple[StepRow, ...], costing: Cost
     if first_s > 0.05 * 3600:
         reasons.append(f"first pieces took {quantity_of(first_s / 3600 * times)} h more")
     return "; ".join(reasons)
+
+
+def _heats(count: int) -> str:
+    return "1 heat" if count == 1 else f"{count} heats"
 
 
 def _first_s(rows: list[StepRow]) -> float:

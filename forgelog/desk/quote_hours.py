@@ -62,11 +62,11 @@ def hours_of(
     return tuple(found)
 
 
-def kind_of_step(step: Step) -> str:
-    """The kind of hour that a step takes; "" for a rest."""
-    if at_the_fire(step.kind):
+def kind_of(step_kind: str) -> str:
+    """The kind of hour that a kind of step takes; "" for a rest."""
+    if at_the_fire(step_kind):
         return "fire"
-    return {"rest": "", "finish": "finish"}.get(step.kind, "bench")
+    return {"rest": "", "finish": "finish"}.get(step_kind, "bench")
 
 
 def planned_heats(step: Step, method: str) -> int:
@@ -111,7 +111,7 @@ def _kind_hours(kind: str, whole: WholeTime, times: float, spread: float, plan: 
 def _runs(kind: str, recipe: Recipe, count: int, method: str) -> Iterator[RunOfStep]:
     for component in recipe.components:
         for step in component.steps:
-            if kind_of_step(step) == kind:
+            if kind_of(step.kind) == kind:
                 yield _run(recipe, component, step, count, method)
 
 

@@ -74,7 +74,7 @@ class OrderScreen(OrderPage):
                 words="held: nothing is to be done on it" if held else "hold it for now",
                 right="held" if held else "",
             ),
-            Item(id="quote", words="the quote: what it costs, what is asked for it"),
+            Item(id="quote", words="the quote: what it costs", right=shown.offered or "no offer"),
             *ending_rows(shown),
             *customer_rows(shown),
             *sheet_rows(),

@@ -57,6 +57,9 @@ def test_an_offer_is_made_and_answered(book: str, capsys: pytest.CaptureFixture[
     assert ", open, holds until" in " ".join(out.split())
     out = said(capsys, book, "quote", "gate", "--declined")
     assert ", declined" in out
+    shown = json.loads(said(capsys, book, "order", "show", "gate", "--json"))
+    assert shown["offered"] == "272.20 EUR, declined"
+    assert "offered   272.20 EUR, declined" in said(capsys, book, "order", "show", "gate")
     told = json.loads(said(capsys, book, "quote", "gate", "--json"))
     assert (told["method"], told["offers"][0]["answer"]) == ("power", "declined")
 

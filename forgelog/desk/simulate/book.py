@@ -13,6 +13,7 @@ from forgelog.desk.errors import CannotDo
 from forgelog.desk.simulate.day import Day
 from forgelog.desk.simulate.floor import SimulatedFloor
 from forgelog.desk.simulate.journal import DEVICE, Journal
+from forgelog.desk.simulate.offers import offered, took
 from forgelog.desk.simulate.plan import DAYS, ORDERS, PlannedDay, PlannedOrder
 from forgelog.desk.simulate.settings import SHOP, STOCK, TOOLS, readme
 from forgelog.desk.simulate.smith import Slip, Smith
@@ -81,6 +82,7 @@ class _Simulation:
         shop, problems = read_shop(SHOP.encode())
         if problems:
             raise CannotDo(problems[0].text)
+        self.rates = shop.rates
         self.watch = Watch()
         self.journal = Journal(self.rng, self.watch, BookSettings(shop=shop))
         self.smith = Smith(self.rng)
@@ -123,7 +125,8 @@ class _Simulation:
             sizes_mm=order.sizes_mm,
             promised=order.promised.isoformat(),
         )
-        self.journal.at_desk(taken)
+        order_id = self.ids[order.label]
+        self.journal.at_desk(taken, *offered(order, order_id, self.rates))
 
     def deliver(self, order: PlannedOrder) -> None:
         """It is finished, and goes."""
@@ -132,7 +135,9 @@ class _Simulation:
             raise CannotDo(f"{order.label} is to be delivered with {progress.words} done")
         self.closed.add(order.label)
         day = order.delivered.isoformat() if order.delivered is not None else ""
-        self.journal.at_desk(OrderDelivered(order=self.ids[order.label], how="fetched", day=day))
+        order_id = self.ids[order.label]
+        delivered = OrderDelivered(order=order_id, how="fetched", day=day)
+        self.journal.at_desk(*took(order, order_id), delivered)
 
     def day(self, planned: PlannedDay) -> None:
         """A day at the fire; after a power cut it goes on."""
