@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from forgelog.desk.clock import Clock
 from forgelog.desk.customers import customer_of
+from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.job_told import ComponentOnJob, FormPart, JobTold, PieceOnJob, StepOnJob
 from forgelog.desk.layout import caution_lines
@@ -200,9 +201,9 @@ class _Teller:
     def _facts(self, component: Component) -> Iterator[Fact]:
         stock = component.stock
         if stock is not None:
-            long_mm = stock.cut_mm if stock.cut_mm is not None else stock.sum_mm
+            long_mm = as_cut_mm(stock.cut_mm or stock.sum_mm, self.words.look.units)
             words = self._section(stock.section)
-            words += f", {self.words.length(long_mm)} each" if long_mm else ""
+            words += f", {self.words.length(long_mm, fine=True)} each" if long_mm else ""
             yield Fact("From", words)
         if component.needs:
             names = {c.id: c.name for c in self.recipe.components}

@@ -54,6 +54,8 @@ def test_every_step_stands_on_the_sheet_once_and_in_order(
         f"{number} {step.do} {name}{cycles[id(step)]}" for name, number, step in steps
     ]
     told = re.findall(r"^ {1,2}(\d+)\. ([A-Z].*(?:\n {5}\S.*\))?)", set_lines(sheet), re.M)
+    for stock in job_of(shop, order, clock=clock).stock:
+        assert f"From {stock.section}, {stock.each} each" in read.text, "as in the cut list"
     assert [int(number) for number, _ in told] == [number for _, number, _ in steps]
     for (_, words), (_, _, step) in zip(told, steps, strict=True):
         assert " ".join(words.split()).startswith(step.do.upper())
