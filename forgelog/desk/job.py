@@ -8,7 +8,8 @@ from forgelog.desk.clock import Clock
 from forgelog.desk.customers import customer_of
 from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.job_told import ComponentOnJob, FormPart, JobTold, PieceOnJob, StepOnJob
+from forgelog.desk.job_form import form_of, forms_of
+from forgelog.desk.job_told import ComponentOnJob, JobTold, PieceOnJob, StepOnJob
 from forgelog.desk.layout import caution_lines
 from forgelog.desk.layout_stock import stock_shown
 from forgelog.desk.layout_tools import tools_shown
@@ -20,17 +21,15 @@ from forgelog.desk.recipe_moved import recipe_moved
 from forgelog.desk.shop import Shop
 from forgelog.floor.settings import LearntHeats
 from forgelog.learn.heats import StepKey
-from forgelog.recipe.form import solid_dims
 from forgelog.recipe.plain import listed
-from forgelog.recipe.resolve import process_hash
 from forgelog.recipe.resolved import Component, Recipe, Step
 from forgelog.recipe.step_words import GAUGE, Fact, Look, StepWords
-from forgelog.recipe.written import WrittenSolid
 from forgelog.trade.sections import Section, show_section
 from forgelog.units import UnitSystem
-from forgelog.work.making import make_pieces
+from forgelog.work.facts import NewPiece
+from forgelog.work.making import make_all
 from forgelog.work.queries import pieces_of, steps_of
-from forgelog.work.state import SCRAPPED, Order, State
+from forgelog.work.state import SCRAPPED, Order, State, Workpiece
 
 MOST_PIECES = 60
 """Of one component: more are counted on the sheet, not ticked by name."""
@@ -147,7 +146,8 @@ class _Teller:
         self.words = words
         self.learnt = learnt
         self.methods = shop.settings.shop.methods
-        self.forms = self._forms()
+        self.forms = forms_of(shop, recipe)
+        self.to_make = () if order.pins else make_all(order, recipe)
 
     def notes(self) -> Iterator[str]:
         """What stands against working by this sheet."""
@@ -178,7 +178,7 @@ class _Teller:
             facts=tuple(self._facts(component)),
             section=section,
             section_words=self._section(section),
-            form=tuple(self._form(component)),
+            form=form_of(self.forms, self.recipe, component.id, self.words),
             pieces=pieces if len(pieces) <= MOST_PIECES else (),
             many=len(pieces),
             steps=tuple(
@@ -191,6 +191,10 @@ class _Teller:
         all_of_them = component.each * self.order.count
         marks = list(dict.fromkeys(mark for mark in component.marks if mark))
         words = f"{all_of_them}"
+        spares = sum(piece.spare for piece in self._made(component))
+        spares += sum(piece.spare for piece in self._new(component))
+        if spares:
+            words += f" and {spares} spare"
         if component.lot:
             words += ", counted as a handful"
         if len(marks) > 1:
@@ -213,30 +217,37 @@ class _Teller:
             yield Fact("Must match", self.words.say(listed(component.match, "and")))
 
     def _pieces(self, component: Component) -> tuple[PieceOnJob, ...]:
-        made = [
+        made = self._made(component)
+        slots: list[tuple[str, bool, frozenset[str]]] = [
+            (
+                piece.slot,
+                bool(piece.remade_from),
+                frozenset(step.id for step in steps_of(self.state, piece)[: piece.step]),
+            )
+            for piece in made
+        ]
+        slots += [(new.slot, False, frozenset()) for new in self._new(component)]
+        if len(slots) == 1:
+            return (PieceOnJob(name="", done=slots[0][2]),)
+        return tuple(
+            PieceOnJob(
+                name=slot.removeprefix(component.name).strip() + (", remade" if remade else ""),
+                done=done,
+            )
+            for slot, remade, done in slots
+        )
+
+    def _made(self, component: Component) -> list[Workpiece]:
+        """The workpieces of a component that are not scrapped."""
+        return [
             piece
             for piece in pieces_of(self.state, self.order.id)
             if piece.component == component.id and piece.place != SCRAPPED
         ]
-        if made:
-            slots = [(p.slot, bool(p.remade_from)) for p in made]
-            done = [
-                frozenset(step.id for step in steps_of(self.state, piece)[: piece.step])
-                for piece in made
-            ]
-        else:
-            new = make_pieces(
-                self.order.id, self.recipe, self.order.count, only=frozenset({component.id})
-            )
-            slots = [(piece.slot, False) for piece in new]
-            done = [frozenset()] * len(slots)
-        names = [
-            slot.removeprefix(component.name).strip() + (", remade" if remade else "")
-            for slot, remade in slots
-        ]
-        if len(names) == 1:
-            names = [""]
-        return tuple(PieceOnJob(name=n, done=d) for n, d in zip(names, done, strict=True))
+
+    def _new(self, component: Component) -> list[NewPiece]:
+        """Those that the first lay-out will make; none once it has."""
+        return [piece for piece in self.to_make if piece.component == component.id]
 
     def _step(self, component: Component, number: int, step: Step) -> StepOnJob:
         return StepOnJob(
@@ -266,32 +277,6 @@ class _Teller:
             known = self.learnt.get((self.recipe.id, component.id, step.id, method))
             most = max(most, step.heats[method], known.heats if known else 0)
         return most
-
-    def _forms(self) -> dict[str, tuple[WrittenSolid, ...]]:
-        """The forms of the recipe's file, where it is still the one that is worked from."""
-        try:
-            written = self.shop.recipe(self.recipe.id)
-        except CannotDo:
-            return {}
-        if process_hash(written) != self.recipe.process_hash:
-            return {}
-        return {component.id: tuple(component.form) for component in written.component}
-
-    def _form(self, component: Component) -> Iterator[FormPart]:
-        for solid in self.forms.get(component.id, ()):
-            dims = solid_dims(solid, self.recipe.sizes_mm)
-            if dims is not None:
-                words = f"{solid.solid}: " + ", ".join(
-                    f"{key.replace('_', ' ')} {self._dim(dim)}" for key, dim in dims.items()
-                )
-                times = solid.times
-                words = f"{times} times {words}" if times > 1 else words
-                yield FormPart(solid=solid.solid, dims=dims, times=times, words=words)
-
-    def _dim(self, dim: float | Section | str) -> str:
-        if isinstance(dim, Section):
-            return self._section(dim)
-        return dim if isinstance(dim, str) else self.words.length(dim)
 
     def _section(self, section: Section | None) -> str:
         return show_section(section, self.words.look.units) if section is not None else ""

@@ -44,6 +44,7 @@ def _lead(told: PackTold) -> Iterator[AnyBlock]:
         rows=(
             ("Order", told.order.id),
             ("Promised", told.order.promised or "no date"),
+            *_delivered(told),
             ("What", f"{sets} of {told.recipe}, {told.steel}"),
             *pairs(told.customer),
         )
@@ -51,6 +52,14 @@ def _lead(told: PackTold) -> Iterator[AnyBlock]:
     if told.open_steps:
         steps = "1 step is" if told.open_steps == 1 else f"{told.open_steps} steps are"
         yield Words(words=f"Not to go out yet: {steps} still to be done.", strong=True)
+
+
+def _delivered(told: PackTold) -> Iterator[tuple[str, str]]:
+    order = told.order
+    if order.delivered:
+        yield "Delivered", ", ".join(filter(None, (order.delivered, order.delivered_on)))
+    if order.spares:
+        yield "Kept back", ", ".join(order.spares)
 
 
 def _parts(told: PackTold) -> Iterator[Part]:

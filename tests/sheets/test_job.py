@@ -142,6 +142,23 @@ def test_a_held_or_closed_order_says_so(shop: Shop, clock: FakeClock) -> None:
     assert "This order is closed (called off)." in page(shop.again(), clock).text
 
 
+def test_spares_have_their_boxes_before_the_first_lay_out_and_after(
+    shop: Shop, clock: FakeClock
+) -> None:
+    from forgelog.desk.spares import add_spares
+
+    add_spares(shop, find_order(shop.state, "gate 14"), "pin", 1, mark="left", clock=clock)
+    for _ in range(2):
+        shop = shop.again()
+        order = find_order(shop.state, "gate 14")
+        pin = job_of(shop, order, clock=clock).components[0]
+        assert pin.count == "4 and 1 spare, left and right (mirror images)"
+        names = ["left 1", "left 2", "left spare 1", "right 1", "right 2"]
+        assert sorted(piece.name for piece in pin.pieces) == names
+        clock.go_on(60)
+        start(shop, [order.id], clock=clock).close()
+
+
 def test_many_pieces_are_counted_and_not_ticked_by_name(shop: Shop, clock: FakeClock) -> None:
     take_order(shop, "test-pin", label="many", count=100, clock=clock)
     shop = shop.again()

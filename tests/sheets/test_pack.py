@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 
 import pytest
 
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.done_with import deliver_order
 from forgelog.desk.orders import find_order, take_order
 from forgelog.desk.pack import pack_of
 from forgelog.desk.pack_told import PackTold
@@ -124,3 +126,8 @@ def test_when_the_last_one_is_oiled_the_hour_is_told_from_which_it_is_dry(
     text = PageRead(set_page(pack_sheet(pack))).text
     assert f"dry from {finish.dry_from}" in text
     assert "Not to go out yet" not in text
+    assert "Delivered" not in text
+    clock.go_on(3600)
+    deliver_order(latch, find_order(latch.state, "latch"), "fetched", clock=clock)
+    text = PageRead(set_page(pack_sheet(told(latch.again(), clock)))).text
+    assert re.search(r"Delivered fetched, 2026-\d\d-\d\d", text)
