@@ -29,6 +29,7 @@ COMMANDS = {
     "sheet": "a printable page: job sheet, cut list, quote, pack list, a session",
     "review": "look back: sessions, heats, rests kept and skipped, what to put right",
     "learn": "what the journal teaches of heats, minutes and rests, and what it suggests",
+    "trends": "how heats, minutes, fire and hands have gone over the weeks",
     "evening": "five minutes after the fire: what to put right, what comes first tomorrow",
     "cut": "the cut list: which piece is sawn from which bar, and what to buy",
     "rack": "what lies on the rack: bars, offcuts kept and used up",

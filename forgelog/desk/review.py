@@ -66,7 +66,7 @@ def review_of(
     past = fold_whole(shop.whole, session, (clock or RealClock()).stamp())
     scope = Scope(
         session=past.shown if session is not None else "",
-        recipe=_recipe(past.recipes, recipe),
+        recipe=recipe_named(past.recipes, recipe),
         units=shop.settings.shop.units,
     )
     sessions = tell_sessions(past, scope)
@@ -162,7 +162,12 @@ def put_right(
     return mend(shop, HeatsCorrected(workpiece=workpiece, step=step, heats=heats), clock=clock)
 
 
-def _recipe(known: Mapping[str, Recipe], recipe: str | None) -> str:
+def recipe_named(known: Mapping[str, Recipe], recipe: str | None) -> str:
+    """The id of a recipe that was worked from; "" where none is named.
+
+    Raises:
+        CannotDo: nothing was worked from it; says the nearest.
+    """
     if not recipe or recipe in known:
         return recipe or ""
     words = f"nothing was worked from a recipe {quoted(recipe)}"

@@ -22,7 +22,8 @@ from forgelog.desk.review_rests import rest_lines
 from forgelog.desk.review_words import counted, cut, day_words, folded
 from forgelog.units import show_time
 
-NARROWEST = 80
+NARROWEST = 78
+"""Columns within a window of 80."""
 LAST_SESSIONS = 20
 LAST_PIECES = 4
 MOST_OFTEN = "A range is what happens most often, never an exact chance."
@@ -41,7 +42,7 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
 
     Args:
         review: What is told.
-        width: Columns that no line is to exceed; below 80 it is taken for 80.
+        width: Columns that no line is to exceed; below 78 it is taken for 78.
     """
     width = max(NARROWEST, width)
 

@@ -14,12 +14,14 @@ import msgspec
 
 from forgelog.learn.heats import StepKey
 from forgelog.learn.rows import AGAIN, SessionRow, SpoiltRow, StepRow
-from forgelog.learn.student import quantile_90
+from forgelog.learn.student import quantile_90, two_sided_p
 
 LEAST_POINTS = 4
 """Fewer pieces make no curve."""
 LEAST_EACH = 2
 """Fewer pieces by each method are no comparison."""
+FALSE_SHARE = 0.10
+"""Of the steps that are said to lean, at most so many do so by chance."""
 LEAST_SCATTER = 0.05
 """Scatter of ln heats below which whole counts say nothing: one heat in twenty."""
 
@@ -48,6 +50,10 @@ class Curve(msgspec.Struct, frozen=True, kw_only=True):
     high: tuple[float, ...]
     doubling: Mean | None
     """What heats are multiplied by when the number of pieces doubles: 0.8 is a fifth fewer."""
+    p: float
+    """Share of steps without any trend whose heats would lean as much; 1 of too few pieces."""
+    sure: bool = False
+    """Whether it leans surely, with all other steps looked at beside it."""
 
 
 class HourOfDay(msgspec.Struct, frozen=True, kw_only=True):
@@ -68,7 +74,7 @@ class SessionUse(msgspec.Struct, frozen=True, kw_only=True):
     began_s: float
     offset_min: int
     in_fire: float | None
-    """Pieces in the fire, on average while it was lit; None where that is not known."""
+    """Pieces in the fire, on average from its lighting to the last heat; None where not known."""
     idle_share: float | None
     """Share of the worked time with nothing in hand and nothing at the bench, 0 to 1."""
     heats: int
@@ -114,8 +120,22 @@ def learning_curves(steps: Iterable[StepRow]) -> tuple[Curve, ...]:
     for row in steps:
         if _teaches(row):
             by_key.setdefault(row.key, []).append(row)
-    curves = (_curve(key, rows) for key, rows in by_key.items())
+    curves = _judged([_curve(key, rows) for key, rows in by_key.items()])
     return tuple(sorted(curves, key=lambda curve: -len(curve.heats)))
+
+
+def _judged(curves: Sequence[Curve]) -> list[Curve]:
+    """The curves with those marked that lean surely.
+
+    Among many steps some lean by chance alone: of those that are marked at most one in ten does.
+
+    Source:
+        Y. Benjamini, Y. Hochberg, J. Royal Statistical Society B 57 (1995) 289, from memory.
+    """
+    ranked = sorted(curve.p for curve in curves if curve.doubling is not None)
+    passed = [p for rank, p in enumerate(ranked, 1) if p <= FALSE_SHARE * rank / len(ranked)]
+    bound = max(passed, default=-1.0)
+    return [msgspec.structs.replace(curve, sure=curve.p <= bound) for curve in curves]
 
 
 def _teaches(row: StepRow) -> bool:
@@ -129,6 +149,7 @@ def _curve(key: StepKey, rows: Sequence[StepRow]) -> Curve:
     low: list[float] = []
     high: list[float] = []
     doubling = None
+    p = 1.0
     if count >= LEAST_POINTS:
         xs = [math.log(n) for n in range(1, count + 1)]
         ys = [math.log(taken) for taken in heats]
@@ -145,6 +166,7 @@ def _curve(key: StepKey, rows: Sequence[StepRow]) -> Curve:
             low.append(math.exp(line - spread))
             high.append(math.exp(line + spread))
         off = reach / math.sqrt(sum_xx)
+        p = two_sided_p(slope * math.sqrt(sum_xx) / scatter, count - 2)
         doubling = Mean(
             centre=2.0**slope, low=2.0 ** (slope - off), high=2.0 ** (slope + off), records=count
         )
@@ -157,6 +179,7 @@ def _curve(key: StepKey, rows: Sequence[StepRow]) -> Curve:
         low=tuple(low),
         high=tuple(high),
         doubling=doubling,
+        p=p,
     )
 
 
@@ -167,15 +190,23 @@ def hours_of_day(steps: Iterable[StepRow], offsets_min: Mapping[str, int]) -> tu
         steps: Any order.
         offsets_min: Local time less UTC of each session, minutes.
     """
-    known = [row for row in steps if _teaches(row) and row.work_s > 0.0]
-    logs: dict[StepKey, list[float]] = {}
-    for row in known:
-        logs.setdefault(row.key, []).append(_log_heat(row))
-    usual = {key: math.fsum(values) / len(values) for key, values in logs.items()}
-    by_hour: dict[int, list[StepRow]] = {}
-    for row in known:
+
+    def hour_of(row: StepRow) -> int:
         local_s = row.ended_s + 60.0 * offsets_min.get(row.session, 0)
-        by_hour.setdefault(int(local_s // 3600.0) % 24, []).append(row)
+        return int(local_s // 3600.0) % 24
+
+    by_key: dict[StepKey, list[StepRow]] = {}
+    for row in steps:
+        if _teaches(row) and row.work_s > 0.0:
+            by_key.setdefault(row.key, []).append(row)
+    usual: dict[StepKey, float] = {}
+    by_hour: dict[int, list[StepRow]] = {}
+    for key, rows in by_key.items():
+        # A step that was made in one hour alone is its own usual time, and says nothing of hours.
+        if len({hour_of(row) for row in rows}) > 1:
+            usual[key] = math.fsum(map(_log_heat, rows)) / len(rows)
+            for row in rows:
+                by_hour.setdefault(hour_of(row), []).append(row)
     return tuple(
         HourOfDay(
             hour=hour,
@@ -219,12 +250,17 @@ def sessions_used(
     """
     fire_s: Counter[str] = Counter()
     work_s: Counter[str] = Counter()
+    last_s: dict[str, float] = {}
     for row in steps:
+        if row.forged:
+            last_s[row.session] = max(row.ended_s, last_s.get(row.session, row.ended_s))
         fire_s[row.session] += row.fire_s  # type: ignore[assignment]
         work_s[row.session] += row.work_s  # type: ignore[assignment]
     found = []
     for one in sorted(sessions, key=lambda s: (s.began_s, s.session)):
-        lit_s = one.ended_s - one.fire_lit_s if one.fire_lit_s is not None else 0.0
+        lit_s = 0.0
+        if one.fire_lit_s is not None and one.session in last_s:
+            lit_s = last_s[one.session] - one.fire_lit_s
         worked = one.worked_s > 0.0 and work_s[one.session] > 0.0
         idle = 1.0 - work_s[one.session] / one.worked_s if worked else 0.0
         found.append(
@@ -232,7 +268,7 @@ def sessions_used(
                 session=one.session,
                 began_s=one.began_s,
                 offset_min=one.offset_min,
-                in_fire=fire_s[one.session] / lit_s if lit_s > 0.0 and one.heats else None,
+                in_fire=fire_s[one.session] / lit_s if lit_s > 0.0 else None,
                 idle_share=min(1.0, max(0.0, idle)) if worked else None,
                 heats=one.heats,
             )

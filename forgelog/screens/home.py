@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
 RESUME, TAKE, PLAN, EVENING, REVIEW = "resume", "take", "plan", "evening", "review"
-LEARNT = "learnt"
+LEARNT, TRENDS = "learnt", "trends"
 SUMS, DEVICE, LEAVE = "sums", "device", "leave"
 
 
@@ -126,6 +126,7 @@ class HomeScreen(FourKeyScreen):
         rows.append(Item(id=EVENING, words=words, title="AFTER THE FIRE"))
         rows.append(Item(id=REVIEW, words="look back over all sessions"))
         rows.append(Item(id=LEARNT, words="what your own pieces teach"))
+        rows.append(Item(id=TRENDS, words="trends: heats, hours, fire and hands"))
         rows.extend(self.read_items() if self.rest is not None else ())
         rows.append(Item(id=SUMS, words="the sums of the trade", title="SUMS"))
         rows.append(Item(id=DEVICE, words="keys, bell and view", title="THIS DEVICE"))
@@ -200,6 +201,7 @@ class HomeScreen(FourKeyScreen):
             PLAN: Meaning("plan the day", self.open_plan),
             EVENING: Meaning("open it", self.open_evening),
             LEARNT: Meaning("open it", self.open_learnt),
+            TRENDS: Meaning("open them", self.open_trends),
             REVIEW: Meaning("open the review", partial(self.open_review, None)),
             SUMS: Meaning("open them", self.open_sums),
             DEVICE: Meaning("open it", self.open_device),
@@ -331,6 +333,12 @@ class HomeScreen(FourKeyScreen):
         from forgelog.screens.learn import LearnScreen
 
         self.house.push_screen(LearnScreen(self.shop.again()))
+
+    def open_trends(self) -> None:
+        """How things have gone over the weeks."""
+        from forgelog.screens.trends import TrendsScreen
+
+        self.house.push_screen(TrendsScreen(self.shop.again()))
 
     def open_evening(self) -> None:
         """What the record still wants to know."""
