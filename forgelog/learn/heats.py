@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
@@ -117,16 +117,19 @@ def whole_heats(heats: float) -> int:
     return max(1, math.floor(heats + 0.5))
 
 
-def learn_heats(records: Iterable[HeatRecord]) -> LearntSteps:
+def learn_heats(
+    records: Iterable[HeatRecord], counts: Mapping[StepKey, int] | None = None
+) -> LearntSteps:
     """Learn from records of heats.
 
     Args:
         records: Oldest first; an older record of a step weighs less with each younger one.
+        counts: As for `rule.learn`, where only the last records of each step are handed in.
 
     Raises:
         ValueError: heats taken or planned are below 1.
     """
-    return LearntSteps(learnt=learn(records, _measure, FIRST_EXTRA))
+    return LearntSteps(learnt=learn(records, _measure, FIRST_EXTRA, counts))
 
 
 def _measure(record: HeatRecord) -> tuple[float, float]:

@@ -8,7 +8,7 @@ from making the steady time look long.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 import msgspec
 
@@ -141,17 +141,22 @@ def run_factor(k: int) -> float:
     return float(1.0 + k**-1.5)
 
 
-def learn_times(records: Iterable[TimeRecord], first_extra: Extra = FIRST_EXTRA) -> LearntTimes:
+def learn_times(
+    records: Iterable[TimeRecord],
+    first_extra: Extra = FIRST_EXTRA,
+    counts: Mapping[StepKey, int] | None = None,
+) -> LearntTimes:
     """Learn from records of time.
 
     Args:
         records: Oldest first.
         first_extra: What is thought of early pieces beforehand.
+        counts: As for `rule.learn`, where only the last records of each step are handed in.
 
     Raises:
         ValueError: a time is not positive, or a place in the run is below 1.
     """
-    return LearntTimes(learnt=learn(records, _measure, first_extra))
+    return LearntTimes(learnt=learn(records, _measure, first_extra, counts))
 
 
 def _measure(record: TimeRecord) -> tuple[float, float]:

@@ -9,7 +9,7 @@ in records it borrows from the others; old records fade; a single odd one is hel
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Protocol, TypeVar
 
 import msgspec
@@ -165,7 +165,10 @@ class _Pile:
 
 
 def learn(
-    records: Iterable[R], measure: Callable[[R], tuple[float, float]], prior: Extra | None = None
+    records: Iterable[R],
+    measure: Callable[[R], tuple[float, float]],
+    prior: Extra | None = None,
+    counts: Mapping[StepKey, int] | None = None,
 ) -> Learnt:
     """Learn from records, oldest first.
 
@@ -174,6 +177,8 @@ def learn(
         measure: Gives of a record ln(taken / planned), and how early in its run it was: 0 where
             that is not known or makes no difference. Asked of each step's last records only.
         prior: What is thought of early pieces beforehand.
+        counts: Of how many records each step has, where only its last ones are handed in: an
+            index need keep no more than the last `MOST_RECORDS` of each step, and their count.
 
     Source:
         Partial pooling after C. N. Morris, JASA 78 (1983) 47, and A. Gelman et al., Bayesian Data
@@ -225,7 +230,12 @@ def learn(
         noise=noise,
         df=df,
         steps={
-            step: StepLearnt(own=pile.own, kept=pile.kept, early=pile.early, records=pile.count)
+            step: StepLearnt(
+                own=pile.own,
+                kept=pile.kept,
+                early=pile.early,
+                records=max(pile.count, (counts or {}).get(step, 0)),
+            )
             for step, pile in piles.items()
         },
     )

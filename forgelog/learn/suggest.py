@@ -11,6 +11,8 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
+from forgelog.learn.heats import learn_heats
+from forgelog.learn.records import heat_records
 from forgelog.learn.rows import RestRow, SpoiltRow, StepRow
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
@@ -97,12 +99,14 @@ def suggest(grounds: Grounds) -> tuple[Suggestion, ...]:
     from forgelog.learn.suggest_heats import suggest_first, suggest_heats
     from forgelog.learn.suggest_other import suggest_corrected, suggest_cuts, suggest_rests
 
+    records = heat_records(grounds.steps)
+    learnt = learn_heats(records)
     found = [
-        *suggest_heats(grounds),
+        *suggest_heats(grounds, learnt),
         *suggest_cuts(grounds),
         *suggest_rests(grounds),
         *suggest_corrected(grounds),
-        *suggest_first(grounds),
+        *suggest_first(records, learnt),
     ]
     return tuple(s for s in found if _open(s, grounds.answers.get(s.id)))
 

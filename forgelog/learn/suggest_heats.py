@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from forgelog.learn.heats import how_early, learn_heats, whole_heats
-from forgelog.learn.records import heat_records
+from forgelog.learn.heats import HeatRecord, LearntSteps, how_early, whole_heats
 from forgelog.learn.student import quantile_90
 from forgelog.learn.suggest import (
     FIRST,
@@ -24,14 +23,14 @@ LEAST_RUNS = 4
 """First pieces, and pieces after them, that must be there before their extra is told."""
 
 
-def suggest_heats(grounds: Grounds) -> Iterator[Suggestion]:
+def suggest_heats(grounds: Grounds, learnt: LearntSteps) -> Iterator[Suggestion]:
     """Another number of planned heats, where the smith's own pieces say so nine times in ten.
 
     Made where three pieces or more are there, and even the near end of what the usual piece takes
     (its scatter left out) is another whole number than the one that is planned. The one that moved
     furthest comes first.
     """
-    yield from sorted(_heats_found(grounds), key=lambda s: (-_moved(s), s.id))
+    yield from sorted(_heats_found(grounds, learnt), key=lambda s: (-_moved(s), s.id))
 
 
 def _moved(suggestion: Suggestion) -> float:
@@ -39,8 +38,7 @@ def _moved(suggestion: Suggestion) -> float:
     return abs(math.log((suggestion.heats or 1) / (suggestion.planned or 1)))
 
 
-def _heats_found(grounds: Grounds) -> Iterator[Suggestion]:
-    learnt = learn_heats(heat_records(grounds.steps))
+def _heats_found(grounds: Grounds, learnt: LearntSteps) -> Iterator[Suggestion]:
     for recipe in grounds.recipes.values():
         for component in recipe.components:
             for step in component.steps:
@@ -77,14 +75,13 @@ def _heats_found(grounds: Grounds) -> Iterator[Suggestion]:
                     )
 
 
-def suggest_first(grounds: Grounds) -> Iterator[Suggestion]:
+def suggest_first(records: Sequence[HeatRecord], learnt_steps: LearntSteps) -> Iterator[Suggestion]:
     """What the first piece of a run takes extra, where it is surely more than nothing."""
-    records = heat_records(grounds.steps)
     firsts = sum(r.run == 1 for r in records)
     later = sum(r.run > 1 for r in records)
     if min(firsts, later) < LEAST_RUNS:
         return
-    learnt = learn_heats(records).learnt
+    learnt = learnt_steps.learnt
     sure = quantile_90(learnt.df) * math.sqrt(learnt.extra_var)
     times = math.exp(learnt.extra * (how_early(1) - how_early(5)))
     if learnt.extra <= sure or times < 1.1:

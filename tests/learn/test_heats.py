@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from forgelog.learn.heats import HeatRecord, StepKey, learn_heats, whole_heats
+from forgelog.learn.rule import MOST_RECORDS
 
 DRAW: StepKey = ("hinge", "strap", "draw", "hand")
 TENON: StepKey = ("hinge", "pintle", "tenon", "hand")
@@ -207,3 +208,27 @@ def test_ten_thousand_records_are_learnt_at_once() -> None:
         learn_heats(records)
         best_s = min(best_s, time.process_time() - began)
     assert best_s < 0.100
+
+
+def test_the_last_records_of_each_step_and_their_count_teach_what_all_of_them_do() -> None:
+    rng = random.Random(11)
+    records = [
+        HeatRecord(
+            step=rng.choice((DRAW, TENON)),
+            taken=rng.randint(2, 8),
+            planned=4,
+            run=rng.randint(1, 6),
+        )
+        for _ in range(200)
+    ]
+    last = [
+        r
+        for step in (DRAW, TENON)
+        for r in [one for one in records if one.step == step][-MOST_RECORDS:]
+    ]
+    counts = {step: sum(r.step == step for r in records) for step in (DRAW, TENON)}
+    whole, kept = learn_heats(records), learn_heats(last, counts)
+    for step in (DRAW, TENON):
+        one, other = kept.ask(step, 4, 1), whole.ask(step, 4, 1)
+        assert one.high == pytest.approx(other.high, rel=1e-9)
+        assert one.records == other.records == counts[step]
