@@ -3,7 +3,7 @@
 `order list --json` prints a list of orders, `order show --json` one of them. Keys are stable and
 named like the fields of the readout; keys may be added, none goes or changes its meaning:
 
-    id, letter, label, title, recipe, count, taken, promised, held, closed, begun,
+    id, letter, label, title, recipe, count, taken, promised, for_shop, held, closed, begun,
     called_off, delivered, delivered_on, undone[], spares[], left_out[],
     steps_done, steps, customer_file, problems[], offered, notes[],
     sizes[]      name, mm, shown, says, given
@@ -11,6 +11,9 @@ named like the fields of the readout; keys may be added, none goes or changes it
     customer     null, or name, address[], notes, more[], problem
     bought[]     id, name, count, says, component, mass_kg
     pieces[]     id, slot, place, step, done, steps, where, note, spare, make_as[]
+
+`order jobs --json` prints a list of tools: id, name, state, since, order, recipes[],
+holds_up[] (order, label, steps[]).
 """
 
 from __future__ import annotations
@@ -48,10 +51,17 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="NAME",
         help="who it is for; kept in a file of its own, customers/ORDER.toml",
     )
+    take.add_argument(
+        "--for-shop",
+        action="store_true",
+        help="a tool or jig of the shop's own: it is there once the order is finished",
+    )
     take.add_argument("--promised", default="", metavar="DATE", help="YYYY-MM-DD")
     listing = deeds.add_parser("list", help="open orders, the next one promised first")
     listing.add_argument("--closed", action="store_true", help="closed ones as well")
     listing.add_argument("--json", action="store_true", help="print a JSON list")
+    jobs = deeds.add_parser("jobs", help="tools to be made or repaired, and what they hold up")
+    jobs.add_argument("--json", action="store_true", help="print a JSON list")
     show = _on_order(deeds, "show", "one order: sizes, how far it is, where its pieces lie")
     show.add_argument("--json", action="store_true", help="print one JSON object")
     size = _on_order(deeds, "size", "the customer's sizes are others")
@@ -130,6 +140,7 @@ def _take(shop: Shop, args: argparse.Namespace) -> int:
         count=args.count,
         sizes_mm=read_sizes(args.size),
         promised=args.promised,
+        for_shop=args.for_shop,
     )
     not_noted = ""
     try:
@@ -156,6 +167,26 @@ def _list(shop: Shop, args: argparse.Namespace) -> int:
         print(row)
     if not shown:
         print("no open orders; `forgelog order take RECIPE` takes one")
+    return CLEAN
+
+
+def _jobs(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.tool_jobs import tool_jobs
+
+    jobs = tool_jobs(shop)
+    if args.json:
+        _print_json(jobs)
+        return CLEAN
+    for job in jobs:
+        print(f"{job.name}: {job.state}, since {job.since}")
+        for held in job.holds_up:
+            print(f"    holds up {held.label}: {', '.join(held.steps)}")
+        if job.order:
+            print(f"    order {job.order} makes it")
+        for recipe in () if job.order else job.recipes:
+            print(f"    `forgelog order take {recipe} --for-shop` takes it in hand")
+    if not jobs:
+        print("no tool holds up a step")
     return CLEAN
 
 
@@ -302,6 +333,7 @@ def _hours(shop: Shop, args: argparse.Namespace) -> int:
 _DEEDS = {
     "take": _take,
     "list": _list,
+    "jobs": _jobs,
     "show": _show,
     "size": _size,
     "bar": _bar,

@@ -10,6 +10,7 @@ from forgelog.desk.orders import date_of, line_of, must_be_open
 from forgelog.desk.shop import Shop
 from forgelog.desk.undone_words import undone_lines
 from forgelog.desk.writing import write_down
+from forgelog.floor.along import tools_made_by
 from forgelog.recipe.plain import listed, quoted
 from forgelog.work.facts import AnyFact, Noted, OrderClosed, OrderDelivered
 from forgelog.work.outstanding import spares_left
@@ -119,4 +120,5 @@ def _done_with(
     kept: list[AnyFact] = []
     if keep_spares:
         kept = [Noted(workpiece=p.id, words=KEPT) for p in spares_left(shop.state, order)]
-    return write_down(shop, *left_lying(shop.state, order.id), *kept, fact, clock=clock)
+    made = tools_made_by(shop.state, order)
+    return write_down(shop, *left_lying(shop.state, order.id), *kept, *made, fact, clock=clock)

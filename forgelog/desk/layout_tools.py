@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 import msgspec
 
+from forgelog.book.settings import OwnTool
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
@@ -37,11 +38,17 @@ class ToolShown(msgspec.Struct, frozen=True, kw_only=True):
         return self.state in MISSING
 
     @property
+    def set_ups(self) -> int:
+        """How often it is set up at least, as it stands now; only told of a jig."""
+        return len(set(self.settings) - {self.set_now}) if self.jig else 0
+
+    @property
     def words(self) -> str:
         """ "hook jig, set to 60 mm (to be made)"; a jig at several settings names them all."""
         settings = "".join(f", {setting}" for setting in self.settings)
         if self.jig and len(self.settings) > 1:
             settings = f", at {len(self.settings)} settings: {'; '.join(sorted(self.settings))}"
+            settings += f"; {self.set_ups} set-ups at least"
         state = f" ({self.state})" if self.state != "have" else ""
         return f"{self.name}{settings}{state}"
 
@@ -67,12 +74,20 @@ def tools_shown(shop: Shop, steps: Iterable[Step]) -> tuple[ToolShown, ...]:
                 id=tool.id,
                 name=in_dialect(render(tool.name, units), dialect),
                 settings=_with(was.settings if was else (), setting),
-                set_now=harmless((seen[1] if seen else "") or (listed.setting if listed else "")),
+                set_now=_set_now(shop, tool.id, listed, dialect),
                 state=seen[0] if seen else listed.state if listed else NOT_LISTED,
                 jig=tool.jig or (listed.jig if listed else False),
                 for_steps=_with(was.for_steps if was else (), render(step.do, units)),
             )
     return tuple(sorted(found.values(), key=_missing_first))
+
+
+def _set_now(shop: Shop, tool: str, listed: OwnTool | None, dialect: str) -> str:
+    """As it was last set up at the fire, else as the smith said, else as tools.toml says."""
+    stands = shop.state.jigs.get(tool) or shop.state.tools.get(tool, ("", ""))[1]
+    if stands:
+        return in_dialect(render(stands, shop.settings.shop.units), dialect)
+    return harmless(listed.setting) if listed is not None else ""
 
 
 def _with(words: tuple[str, ...], more: str) -> tuple[str, ...]:

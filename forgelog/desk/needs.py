@@ -7,17 +7,16 @@ from collections.abc import Iterator
 import msgspec
 
 from forgelog.book.sessions import SetAside
-from forgelog.desk.layout import steps_left
-from forgelog.desk.layout_tools import tools_shown
 from forgelog.desk.order_view import recipe_of_order
 from forgelog.desk.recipe_moved import recipe_moved
 from forgelog.desk.review_heats import ask_heats
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.shop import Shop
+from forgelog.desk.tool_jobs import tool_jobs
 from forgelog.floor.blocks import waits_for_temper
 from forgelog.floor.names import short_name
 from forgelog.learn.row_making import make_rows
-from forgelog.recipe.plain import harmless, listed
+from forgelog.recipe.plain import harmless
 from forgelog.work.state import Order
 
 A_FILE = 3
@@ -33,6 +32,8 @@ class Need(msgspec.Struct, frozen=True, kw_only=True):
     """One line, harmless."""
     order: str = ""
     """Id of the order that it concerns, or ""."""
+    recipe: str = ""
+    """Id of a recipe that would see to it, taken for the shop itself, or ""."""
 
 
 def needs_seeing_to(shop: Shop) -> tuple[Need, ...]:
@@ -48,6 +49,10 @@ def _needs(shop: Shop) -> Iterator[Need]:
     orders = [o for o in state.orders.values() if o.closed is None]
     for order in orders:
         yield from _of_order(shop, order)
+    for job in tool_jobs(shop):
+        makes = "" if job.order else next(iter(job.recipes), "")
+        words = f"{job.words}, since {job.since}"
+        yield Need(kind="tools", words=words, order=job.holds_up[0].order, recipe=makes)
     for problem in shop.settings.problems:
         yield Need(kind="settings", words=problem.text.partition("\n")[0])
     for file in shop.recipes:
@@ -64,19 +69,12 @@ def _needs(shop: Shop) -> Iterator[Need]:
 
 def _of_order(shop: Shop, order: Order) -> Iterator[Need]:
     label = harmless(order.label)
-    recipe, why = recipe_of_order(shop, order)
+    _, why = recipe_of_order(shop, order)
     for text in why:
         yield Need(kind="order", words=f"{label}: {text}".partition("\n")[0], order=order.id)
     if recipe_moved(shop, order) is not None:
         words = f"{label}: the recipe, a size or a bar has changed; the lay-out asks what to do"
         yield Need(kind="order", words=words, order=order.id)
-    works_from = order.pins[-1] if order.pins else recipe
-    if works_from is not None and order.held is None:
-        steps = steps_left(shop.state, order, works_from)
-        missing = [tool for tool in tools_shown(shop, steps) if tool.missing]
-        if missing:
-            names = listed((f"{tool.name} ({tool.state})" for tool in missing), "and")
-            yield Need(kind="tools", words=f"{label}: {names}", order=order.id)
     practice = shop.is_practice_copy
     rows = make_rows(shop.state, (order.id,))
     mine = [rest for rest in rows.rests if rest.practice == practice]

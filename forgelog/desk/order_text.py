@@ -66,12 +66,16 @@ def order_lines(order: OrderShown) -> list[str]:
 
 
 def _for(order: OrderShown) -> str:
+    if order.for_shop:
+        return "for the shop"
     name = order.customer.name if order.customer is not None else ""
     return f"for {shortened(name, 24)}" if name else ""
 
 
 def _customer(order: OrderShown) -> list[str]:
     one = order.customer
+    if order.for_shop:
+        return ["  for       the shop itself"]
     if one is None:
         return [f"  customer  {order.customer_file} (not there)"]
     lines = [f"  for       {one.name or 'no name'} ({order.customer_file})"]

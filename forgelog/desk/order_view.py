@@ -95,6 +95,8 @@ class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
     taken: str
     """YYYY-MM-DD."""
     promised: str
+    for_shop: bool = False
+    """For the shop itself: a tool or jig of its own."""
     held: str | None
     closed: str | None
     called_off: bool = False
@@ -165,6 +167,7 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
         bought=_bought(shop, order, recipe),
         taken=_day(state, order),
         promised=order.promised,
+        for_shop=order.for_shop,
         held=harmless(order.held) if order.held is not None else None,
         closed=harmless(order.closed) if order.closed is not None else None,
         called_off=order.called_off,

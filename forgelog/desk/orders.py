@@ -36,6 +36,7 @@ def take_order(
     count: int = 1,
     sizes_mm: Mapping[str, float] | None = None,
     promised: str = "",
+    for_shop: bool = False,
     clock: Clock | None = None,
 ) -> Order:
     """Take a customer's order.
@@ -48,6 +49,7 @@ def take_order(
         count: How many sets.
         sizes_mm: The customer's sizes by name.
         promised: A date, YYYY-MM-DD, or "".
+        for_shop: True for a tool of the shop's own: it is there once the order is finished.
         clock: Of this machine where None.
 
     Raises:
@@ -72,6 +74,7 @@ def take_order(
         count=count,
         sizes_mm=dict(sizes_mm or {}),
         promised=date_of(promised),
+        for_shop=for_shop,
     )
     return write_down(shop, taken, clock=clock).orders[taken.order]
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 import msgspec
 
 from forgelog.floor.alarms import alarms
+from forgelog.floor.along import with_what_comes_along
 from forgelog.floor.keys import keys
 from forgelog.floor.list_breaks import cut_off
 from forgelog.floor.meaning import Deed, Here, after, first_choice, hurry, lapsed
@@ -70,7 +71,7 @@ def press(state: State, stand: Stand, key: str, now: Moment, settings: FloorSett
     then = msgspec.structs.replace(deed.stand, arrived=arrived)
     if not deed.facts and not then.message and then == msgspec.structs.replace(stand, message=""):
         then = msgspec.structs.replace(then, message="nothing has changed by that")
-    return Pressed(facts=deed.facts, stand=then)
+    return Pressed(facts=with_what_comes_along(state, deed.facts), stand=then)
 
 
 def _heard(state: State, stand: Stand, now: Moment, settings: FloorSettings) -> Stand:

@@ -36,6 +36,7 @@ _WORDS: dict[type, str] = {
     facts.LotCounted: "one more done",
     facts.LotSpoilt: "some spoilt",
     facts.ToolSeen: "tool",
+    facts.JigSet: "jig set",
     facts.BarChosen: "bar chosen",
     facts.QuoteMade: "price offered",
     facts.QuoteAnswered: "offer answered",

@@ -275,6 +275,7 @@ KEYS: dict[str, tuple[tuple[str, ...], dict[str, tuple[str, Holds]]]] = {
             "cautions": ("cautions", ("list", 30, _FEW_WORDS)),
             "sizes": ("sizes", ("tables", 50, "^[a-z][a-z0-9_]{0,29}$", ("table", "WrittenSize"))),
             "component": ("component", ("list", 100, ("table", "WrittenComponent"))),
+            "makes": ("makes", ("list", 10, _ID)),
             "bought": ("bought", ("list", 50, ("table", "WrittenBought"))),
             "shared": ("shared", ("table", "WrittenShared")),
             "evidence": ("evidence", ("table", "WrittenEvidence")),

@@ -116,6 +116,7 @@ def _resolved(written: WrittenRecipe, sizes: Mapping[str, float], process: str) 
         sizes_mm=dict(sizes),
         components=tuple(_component(c, written, sizes) for c in written.component),
         bought=tuple(_bought(b, sizes) for b in written.bought),
+        makes=tuple(written.makes),
     )
 
 

@@ -183,3 +183,5 @@ class Recipe(Resolved, frozen=True, kw_only=True):
     sizes_mm: dict[str, float] = {}
     components: tuple[Component, ...] = ()
     bought: tuple[Bought, ...] = ()
+    makes: tuple[str, ...] = ()
+    """Ids of tools of the shop that are there once an order for the shop is finished."""

@@ -313,6 +313,14 @@ class WrittenRecipe(Written, frozen=True, kw_only=True):
         list[WrittenComponent],
         Meta(description="The components, in order of work.", max_length=100),
     ] = []
+    makes: Annotated[
+        list[Id],
+        Meta(
+            description="Tools of the shop that this recipe makes, by id: the name with dashes.",
+            examples=[["scroll-jig"]],
+            max_length=10,
+        ),
+    ] = []
     bought: Annotated[
         list[WrittenBought],
         Meta(description="What is bought and not forged, and goes with it.", max_length=50),

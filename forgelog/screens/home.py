@@ -235,6 +235,9 @@ class HomeScreen(FourKeyScreen):
         need = rest.needs[index]
         if need.kind in ("rests", "heats", "record"):
             return Meaning("open the review", partial(self.open_review, None))
+        if need.recipe:
+            take = partial(self.take_order, need.recipe, for_shop=True)
+            return Meaning("make it: take that recipe", take)
         if need.order and need.kind in ("temper", "tools", "order"):
             return Meaning("lay out its order", partial(self.open_layout, [need.order]))
         return Meaning("to be seen to in the book's files")
@@ -298,12 +301,14 @@ class HomeScreen(FourKeyScreen):
 
         self.house.push_screen(OrderScreen(self.shop.again(), order))
 
-    def take_order(self, recipe: str) -> None:
+    def take_order(self, recipe: str, *, for_shop: bool = False) -> None:
         """Take an order from a recipe."""
         from forgelog.screens.take_order import TakeOrderScreen
 
         try:
-            page = TakeOrderScreen(self.shop.again(), recipe, on_taken=self.choose_order)
+            page = TakeOrderScreen(
+                self.shop.again(), recipe, for_shop=for_shop, on_taken=self.choose_order
+            )
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return

@@ -21,13 +21,19 @@ class TakeOrderScreen(OrderPage):
     """A new order from a recipe of the book."""
 
     def __init__(
-        self, shop: Shop, recipe: str, *, on_taken: Callable[[str], None] | None = None
+        self,
+        shop: Shop,
+        recipe: str,
+        *,
+        for_shop: bool = False,
+        on_taken: Callable[[str], None] | None = None,
     ) -> None:
         """Make it.
 
         Args:
             shop: The book.
             recipe: Id of a recipe in it.
+            for_shop: True for a tool of the shop's own.
             on_taken: Told the id of the order once it has been taken.
 
         Raises:
@@ -35,6 +41,7 @@ class TakeOrderScreen(OrderPage):
         """
         super().__init__(shop)
         self.on_taken = on_taken
+        self.for_shop = for_shop
         self.recipe = shop.recipe(recipe)
         self.count = 1
         self.promised = ""
@@ -45,7 +52,7 @@ class TakeOrderScreen(OrderPage):
 
     def head(self) -> tuple[str, str, str]:
         """Which recipe."""
-        return "TAKE AN ORDER", self.recipe.name, ""
+        return "TAKE AN ORDER", self.recipe.name, "FOR THE SHOP" if self.for_shop else ""
 
     def items(self) -> tuple[Item, ...]:
         """Sets, sizes, date, and the order itself."""
@@ -62,7 +69,11 @@ class TakeOrderScreen(OrderPage):
         return (
             Item(id="take", words="take this order", title="WHEN ALL IS RIGHT"),
             Item(id="count", words="how many sets", right=str(self.count), title="WHAT"),
-            Item(id="customer", words="who for", right=self.customer or "nobody named"),
+            *(
+                ()
+                if self.for_shop
+                else (Item(id="customer", words="who for", right=self.customer or "nobody named"),)
+            ),
             Item(id="date", words="promised for", right=self.promised or "no date"),
             *((Item(id="no date", words="no date after all"),) if self.promised else ()),
             *sizes,
@@ -140,6 +151,7 @@ class TakeOrderScreen(OrderPage):
                 count=self.count,
                 sizes_mm=self.given,
                 promised=self.promised,
+                for_shop=self.for_shop,
             )
             if self.customer:
                 try:

@@ -81,6 +81,7 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.CooledInWater: mends.cooled_in_water,
     facts.TakenAnyway: mends.taken_anyway,
     facts.ToolSeen: mends.tool_seen,
+    facts.JigSet: mends.jig_set,
     facts.Noted: mends.noted,
     facts.SuggestionAccepted: learning.suggestion_accepted,
     facts.SuggestionDeclined: learning.suggestion_declined,

@@ -20,6 +20,7 @@ from forgelog.work.facts import (
     EndCutOff,
     HeatEndedEarlier,
     HeatsCorrected,
+    JigSet,
     LotSpoilt,
     MadeAgain,
     NewPiece,
@@ -389,10 +390,23 @@ def taken_anyway(state: State, fact: TakenAnyway) -> State:
 
 
 def tool_seen(state: State, fact: ToolSeen) -> State:
-    """State and setting of a tool as the smith last said."""
+    """State and setting of a tool as the smith last said; its setting stays where none is said."""
+    was = state.tools.get(fact.tool, ("", ""))
+    since = state.tools_since_s
+    if was[0] != fact.state:
+        since = {**since, fact.tool: state.moment.rest_s}
+    jigs = {**state.jigs, fact.tool: fact.setting} if fact.setting else state.jigs
     return replace(  # type: ignore[no-any-return]
-        state, tools={**state.tools, fact.tool: (fact.state, fact.setting)}
+        state,
+        tools={**state.tools, fact.tool: (fact.state, fact.setting or was[1])},
+        tools_since_s=since,
+        jigs=jigs,
     )
+
+
+def jig_set(state: State, fact: JigSet) -> State:
+    """How a jig stands now."""
+    return replace(state, jigs={**state.jigs, fact.tool: fact.setting})  # type: ignore[no-any-return]
 
 
 def stowed(state: State, fact: Stowed) -> State:

@@ -44,6 +44,7 @@ def order_taken(state: State, fact: OrderTaken) -> State:
             count=fact.count,
             sizes_mm=fact.sizes_mm,
             promised=fact.promised,
+            for_shop=fact.for_shop,
             taken_s=state.moment.rest_s,
         ),
     )

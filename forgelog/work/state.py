@@ -253,6 +253,8 @@ class Order(Record, frozen=True, kw_only=True):
     """The bars that are used in place of the recipe's, by component."""
     taken_s: float = 0.0
     promised: str = ""
+    for_shop: bool = False
+    """For the shop itself: what its recipe makes is there once it is finished."""
     held: str | None = None
     """Why it is held; None when it is not."""
     closed: str | None = None
@@ -404,6 +406,10 @@ class State(Record, frozen=True, kw_only=True):
     practice: float = 0.0
     tools: dict[str, tuple[str, str]] = {}
     """State and setting of each tool, as last seen."""
+    tools_since_s: dict[str, float] = {}
+    """When each of them came to that state, as the smith said."""
+    jigs: dict[str, str] = {}
+    """How each jig was last set up at the fire; resolved prose."""
     offcuts: dict[str, Bar] = {}
     """Offcuts kept on the rack since the smith's own list, by label."""
     offcuts_gone: dict[str, int] = {}

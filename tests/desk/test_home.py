@@ -100,7 +100,8 @@ def test_missing_tools_of_open_orders_need_seeing_to(shop: Shop, clock: FakeCloc
     )
     order = taken(shop, clock, label="gate")
     assert needs(now(shop, clock), "tools") == [
-        "gate: bending jig (to be made) and small fuller (to be repaired)"
+        "bending jig (to be made) holds up gate: bend the pin, since 2026-01-30",
+        "small fuller (to be repaired) holds up gate: draw the point, since 2026-01-30",
     ]
     hold_order(shop.again(), find_order(shop.again().state, order), clock=clock)
     assert needs(now(shop, clock), "tools") == []

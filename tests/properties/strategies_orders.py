@@ -81,6 +81,7 @@ class _Steps:
             lines.append(f'work = "{rng.choice((1150, 1100, 1000))} degC to 850 degC"')
         if self.chance(0.3):
             lines.append(f'tools = ["{rng.choice(TOOLS)}"]')
+            lines.append('jigs = [{ name = "bending jig", setting = "stop at {60 mm}" }]')
         if self.chance(0.3):
             lines.append('done = "it is done as the drawing has it"')
         if self.chance(0.2):

@@ -208,6 +208,13 @@ def bought_parts_differ(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) ->
             yield wrong((*path, "for"), found, expected, did_you_mean(bought.component, made))
 
 
+def tools_made_differ(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
+    """A tool that the recipe makes is named once."""
+    for number, name in enumerate(recipe.makes):
+        if name and name in recipe.makes[:number]:
+            yield wrong(("makes", number), f"is {quoted(name)} once more", "write it once")
+
+
 def cautions_are_known(recipe: WrittenRecipe, sizes_mm: Mapping[str, float]) -> Iterator[Found]:
     """Each caution is one that the program has words for."""
     rows: list[tuple[Path, list[str]]] = [(("cautions",), recipe.cautions)]
@@ -235,5 +242,6 @@ RULES = (
     form_has_volume,
     matches_are_gauged,
     bought_parts_differ,
+    tools_made_differ,
     cautions_are_known,
 )

@@ -86,6 +86,7 @@ from forgelog.work.facts.session import (
     SessionBegan,
 )
 from forgelog.work.facts.shop import (
+    JigSet,
     Noted,
     ToolSeen,
 )
@@ -128,6 +129,7 @@ __all__ = [
     "HeatsCorrected",
     "Hot",
     "HoursTold",
+    "JigSet",
     "JudgedBy",
     "LaidAside",
     "LotCounted",
@@ -227,6 +229,7 @@ AnyFact = (
     | LotCounted
     | LotSpoilt
     | ToolSeen
+    | JigSet
     | BarCut
     | BarNotCut
     | Noted

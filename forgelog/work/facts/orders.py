@@ -21,6 +21,8 @@ class OrderTaken(Fact, frozen=True, kw_only=True, tag="order taken"):
     sizes_mm: dict[str, float] = {}
     promised: str = ""
     """Date, YYYY-MM-DD; "" where none was promised."""
+    for_shop: bool = False
+    """True where it is for the shop itself: a tool or jig of its own."""
 
 
 class SizeChanged(Fact, frozen=True, kw_only=True, tag="size changed"):

@@ -13,6 +13,16 @@ class ToolSeen(Fact, frozen=True, kw_only=True, tag="tool seen"):
     setting: str = ""
 
 
+class JigSet(Fact, frozen=True, kw_only=True, tag="jig set"):
+    """A step was begun that wants a jig at another setting than it had: it is set so now."""
+
+    tool: str
+    setting: str
+    """As the recipe says it; resolved prose."""
+    workpiece: str
+    step: str
+
+
 class Noted(Fact, frozen=True, kw_only=True, tag="noted"):
     """The smith's own words, on a workpiece, an order or the session."""
 
