@@ -20,6 +20,7 @@ from forgelog.screens.home import HomeScreen
 from forgelog.screens.layout import LayoutScreen
 from forgelog.work.state import Order
 from tests.desk.conftest import PIN
+from tests.desk.test_tool_jobs import JIG
 from tests.screens.pilots import DEVICE, TestApp, shown, until, until_shown
 from tests.screens.test_orders import choose
 
@@ -309,3 +310,21 @@ async def test_a_window_too_small_still_names_the_keys(day: Day) -> None:
     async with day.app.run_test(size=(60, 15)) as pilot:
         text = await until_shown(pilot, "60 x 15 found")
         assert "BACKSPACE the one before" in text
+
+
+async def test_a_tool_that_is_missing_is_taken_in_hand_from_home(
+    day: Day, shop: Shop, clock: FakeClock
+) -> None:
+    (shop.book / "tools.toml").write_text('[[tool]]\nname = "bending jig"\nstate = "to be made"\n')
+    (shop.book / "recipes" / "make-bending-jig.toml").write_text(JIG)
+    taken(shop, clock, "gate")
+    async with day.app.run_test(size=(100, 30)) as pilot:
+        await day.read(pilot)
+        await choose(pilot, "bending jig (to be made) holds up gate")
+        await until_shown(pilot, "FOR THE SHOP")
+        assert "who for" not in shown(pilot)
+        await choose(pilot, "take this order")
+        await until(pilot, lambda: len(shop.again().state.orders) == 2)
+        await until_shown(pilot, "OPEN ORDERS")
+    (own,) = [o for o in shop.again().state.orders.values() if o.for_shop]
+    assert own.recipe == "make-bending-jig"
