@@ -73,6 +73,7 @@ def quote_of(
         state=state,
         fire=shop.settings.shop.fires[0].kind,
         units=shop.settings.shop.units,
+        kerf_mm=shop.settings.shop.saw.kerf_mm,
         own=order.costs,
     )
     columns = tuple(_column(costing, one, told) for one in methods)

@@ -117,7 +117,7 @@ def _material_lines(
         if stock is None or not piece.begun:
             continue
         try:
-            each_kg = cut_kg(stock)
+            each_kg = cut_kg(stock, costing.kerf_mm)
         except (SectionError, SumError):
             continue
         if each_kg is None:

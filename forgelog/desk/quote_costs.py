@@ -26,7 +26,7 @@ from forgelog.trade.sections import (
     show_section,
 )
 from forgelog.trade.stock import KERF_MM
-from forgelog.units import UnitSystem
+from forgelog.units import UnitSystem, show_length
 from forgelog.work.state import State
 
 HAMMERS = ("power", "press")
@@ -45,6 +45,7 @@ class Costing(msgspec.Struct, frozen=True, kw_only=True):
     fire: str
     """Kind of the fire."""
     units: UnitSystem
+    kerf_mm: float = KERF_MM
     own: Mapping[str, str] = {}
     """Costs of this order alone, by their words."""
 
@@ -68,8 +69,12 @@ def cost_lines(costing: Costing, hours: tuple[KindHours, ...], method: str) -> t
     )
 
 
-def cut_kg(stock: Stock) -> float | None:
+def cut_kg(stock: Stock, kerf_mm: float) -> float | None:
     """What is cut for one piece, the kerf of the saw with it, kg; None where no length is known.
+
+    Args:
+        stock: What it is cut from.
+        kerf_mm: Width of one saw cut, mm.
 
     Raises:
         SectionError: the section has no mass a metre.
@@ -77,7 +82,7 @@ def cut_kg(stock: Stock) -> float | None:
     long_mm = stock.cut_mm
     if long_mm is None:
         long_mm = stock.sum_mm if stock.volume_mm3 > 0 else 0.0
-    return mass_kg_per_m(stock.section) * (long_mm + KERF_MM) / 1000 if long_mm > 0 else None
+    return mass_kg_per_m(stock.section) * (long_mm + kerf_mm) / 1000 if long_mm > 0 else None
 
 
 def stock_id(section: Section, steel: str, units: UnitSystem) -> str:
@@ -94,7 +99,7 @@ def stock_lines(costing: Costing) -> Iterator[Line]:
         if stock is None:
             continue
         try:
-            each_kg = cut_kg(stock)
+            each_kg = cut_kg(stock, costing.kerf_mm)
         except (SectionError, SumError):
             each_kg = None
         if each_kg is None:
@@ -109,7 +114,8 @@ def stock_lines(costing: Costing) -> Iterator[Line]:
         kg_of[stock.section] = kg_of.get(stock.section, 0.0) + kg
     for section, kg in kg_of.items():
         words = f"{show_section(section, costing.units)}, {harmless(steel)}"
-        note = f"lengths to cut with {KERF_MM:g} mm for each saw cut"
+        kerf = show_length(costing.kerf_mm, costing.units)
+        note = f"lengths to cut with {kerf} for each saw cut"
         if rates.waste:
             note += f", and {show_share(rates.waste)} for ends"
         yield priced(

@@ -156,9 +156,11 @@ class QuoteScreen(FourKeyScreen):
         else:
             space = Meaning("next page", partial(self.turn, 1))
         first = self.page_at == 0 and self.row == 0
+        closed = self.shop.state.orders[self.order].closed is not None
+        deeds = "say what it took" if closed else "offer it, set hours and costs"
         return {
             "space": space,
-            "enter": Meaning("offer it, set hours and costs", self.open_deeds),
+            "enter": Meaning(deeds, self.open_deeds),
             "tab": self.other_method(self.told),
             "backspace": leave if first else Meaning("page before", partial(self.turn, -1)),
             "q": leave,
