@@ -25,7 +25,8 @@ from forgelog.recipe.plain import harmless, listed, quoted
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import METHODS, Recipe
 from forgelog.units import show_length
-from forgelog.work.state import Order, QuoteRecord
+from forgelog.work.queries import pieces_of
+from forgelog.work.state import Order, QuoteRecord, State
 
 METHOD_WORDS = {
     "hand": "by hand",
@@ -74,6 +75,7 @@ def quote_of(
         fire=shop.settings.shop.fires[0].kind,
         units=shop.settings.shop.units,
         kerf_mm=shop.settings.shop.saw.kerf_mm,
+        spares=_spares(state, order),
         own=order.costs,
     )
     columns = tuple(_column(costing, one, told) for one in methods)
@@ -146,9 +148,30 @@ def _told_hours(order: Order, hours: Mapping[str, Decimal] | None) -> dict[str, 
     return told
 
 
+def _spares(state: State, order: Order) -> dict[str, int]:
+    """Spares by component: those that were made, or before the first lay-out those asked for."""
+    found: dict[str, int] = {}
+    if order.pins:
+        for piece in pieces_of(state, order.id):
+            if piece.spare or piece.from_spare:
+                found[piece.component] = found.get(piece.component, 0) + 1
+        return found
+    for one in order.spares:
+        found[one.component] = found.get(one.component, 0) + one.count
+    return found
+
+
 def _column(costing: Costing, method: str, told: Mapping[str, Decimal]) -> ColumnTold:
     rates, past = costing.rates, costing.past
-    hours = hours_of(costing.recipe, costing.count, method, past=past, rates=rates, told=told)
+    hours = hours_of(
+        costing.recipe,
+        costing.count,
+        method,
+        past=past,
+        rates=rates,
+        told=told,
+        spares=costing.spares,
+    )
     remakes = remakes_in(past, costing.recipe.id, rates)
     price = _price(costing, hours, method, remakes)
     low = _price(costing, tuple(map(_at_low, hours)), method, remakes)

@@ -14,7 +14,7 @@ from forgelog.money.amounts import show_share
 from forgelog.money.lines import Line, priced, quantity_of
 from forgelog.money.rates import ALWAYS, HOURS, OF_STEPS, Rates
 from forgelog.recipe.plain import harmless
-from forgelog.recipe.resolved import Recipe, Stock
+from forgelog.recipe.resolved import Component, Recipe, Stock
 from forgelog.recipe.slugs import slug
 from forgelog.trade.errors import SumError
 from forgelog.trade.fuel import USE_KG_H
@@ -46,8 +46,14 @@ class Costing(msgspec.Struct, frozen=True, kw_only=True):
     """Kind of the fire."""
     units: UnitSystem
     kerf_mm: float = KERF_MM
+    spares: Mapping[str, int] = {}
+    """Pieces beyond those that the sets want, by component."""
     own: Mapping[str, str] = {}
     """Costs of this order alone, by their words."""
+
+    def pieces(self, component: Component) -> int:
+        """How many are made of a component."""
+        return component.each * self.count + self.spares.get(component.id, 0)
 
 
 def cost_lines(costing: Costing, hours: tuple[KindHours, ...], method: str) -> tuple[Line, ...]:
@@ -110,7 +116,7 @@ def stock_lines(costing: Costing) -> Iterator[Line]:
                 missing="the recipe gives no length of it",
             )
             continue
-        kg = each_kg * component.each * costing.count
+        kg = each_kg * costing.pieces(component)
         kg_of[stock.section] = kg_of.get(stock.section, 0.0) + kg
     for section, kg in kg_of.items():
         words = f"{show_section(section, costing.units)}, {harmless(steel)}"
@@ -151,7 +157,7 @@ def _finish_line(costing: Costing) -> Iterator[Line]:
     if not finishes and costing.rates.finish_kg is None:
         return
     volume_mm3 = sum(
-        c.stock.volume_mm3 * c.each * costing.count
+        c.stock.volume_mm3 * costing.pieces(c)
         for c in costing.recipe.components
         if c.stock is not None
     )

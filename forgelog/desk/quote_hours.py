@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from decimal import Decimal
 
 import msgspec
@@ -39,6 +39,7 @@ def hours_of(
     past: Past,
     rates: Rates,
     told: Mapping[str, Decimal],
+    spares: Mapping[str, int] | None = None,
 ) -> tuple[KindHours, ...]:
     """Hours of an order, kind by kind, in the order in which the work goes.
 
@@ -49,13 +50,14 @@ def hours_of(
         past: The record.
         rates: Whose usual hours stand in where nobody has said.
         told: What the smith said for this order, by kind; it outranks all else.
+        spares: Pieces beyond those that the sets want, by component.
     """
     found: list[KindHours] = []
     for kind in HOURS:
         if kind in told:
             hours = KindHours(kind=kind, hours=quantity_of(told[kind]), source="told")
         elif kind in OF_STEPS:
-            hours = _of_steps(kind, recipe, count, method, past)
+            hours = _of_steps(kind, recipe, count, method, past, spares or {})
         else:
             hours = _of_record(kind, recipe.id, past, rates)
         found.append(hours)
@@ -77,8 +79,20 @@ def planned_heats(step: Step, method: str) -> int:
     return max([1, *step.heats.values()])
 
 
-def _of_steps(kind: str, recipe: Recipe, count: int, method: str, past: Past) -> KindHours:
-    runs = list(_runs(kind, recipe, count, method))
+def _of_steps(
+    kind: str,
+    recipe: Recipe,
+    count: int,
+    method: str,
+    past: Past,
+    spares: Mapping[str, int],
+) -> KindHours:
+    runs = [
+        _run(recipe, component, step, component.each * count + spares.get(component.id, 0), method)
+        for component in recipe.components
+        for step in component.steps
+        if kind_of(step.kind) == kind
+    ]
     times: LearntTimes = past.hand if kind == "fire" else past.bench
     whole = whole_time(times, runs)
     if kind != "fire":
@@ -108,15 +122,7 @@ def _kind_hours(kind: str, whole: WholeTime, times: float, spread: float, plan: 
     )
 
 
-def _runs(kind: str, recipe: Recipe, count: int, method: str) -> Iterator[RunOfStep]:
-    for component in recipe.components:
-        for step in component.steps:
-            if kind_of(step.kind) == kind:
-                yield _run(recipe, component, step, count, method)
-
-
-def _run(recipe: Recipe, component: Component, step: Step, count: int, method: str) -> RunOfStep:
-    pieces = component.each * count
+def _run(recipe: Recipe, component: Component, step: Step, pieces: int, method: str) -> RunOfStep:
     if at_the_fire(step.kind):
         heats = planned_heats(step, method) if step.heats else 1
         key = (recipe.id, component.id, step.id, method)

@@ -24,6 +24,7 @@ from forgelog.desk.quote import quote_of
 from forgelog.desk.quote_pages import first_words, write_quote
 from forgelog.desk.quote_told import QuoteTold
 from forgelog.desk.shop import Shop, open_shop
+from forgelog.desk.spares import add_spares
 from forgelog.desk.writing import write_down
 from forgelog.work.facts import FuelUsed, OrderTaken, Press, SessionBegan
 from forgelog.work.state import Order
@@ -107,6 +108,17 @@ def test_set_up_is_once_an_order_and_the_first_piece_is_the_dearest(
     one, many = now(priced, order, clock), now(priced, twelve, clock)
     assert amounts(one)["hours:lay-out"] == amounts(many)["hours:lay-out"] == "20.00"
     assert float(amounts(many)["hours:fire"]) < 0.7 * 12 * float(amounts(one)["hours:fire"])
+
+
+def test_a_spare_that_is_made_in_the_run_costs_its_stock_and_its_time(
+    priced: Shop, order: Order, clock: FakeClock
+) -> None:
+    before = amounts(now(priced, order, clock))
+    add_spares(priced.again(), order, "pin", 1, mark="left", clock=clock)
+    after = amounts(now(priced, order, clock))
+    assert (before["stock:12-mm-square-mild"], after["stock:12-mm-square-mild"]) == ("0.82", "1.23")
+    assert float(after["hours:fire"]) > float(before["hours:fire"])
+    assert after["hours:lay-out"] == before["hours:lay-out"]
 
 
 def test_a_shop_without_rates_gets_blank_lines_that_say_what_to_set(
