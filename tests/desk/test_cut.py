@@ -11,9 +11,10 @@ from forgelog.desk.cut import cut_of
 from forgelog.desk.cut_done import cut_done, last_words, take_back
 from forgelog.desk.cut_pages import write_cut
 from forgelog.desk.cut_told import CutTold
+from forgelog.desk.done_with import call_off
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.layout import layout
-from forgelog.desk.orders import close_order, hold_order, take_order
+from forgelog.desk.orders import hold_order, take_order
 from forgelog.desk.rack import rack, use_up
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
@@ -164,7 +165,7 @@ def test_without_an_order_there_is_nothing_to_cut(shop: Shop, clock: FakeClock) 
         cut_done(shop.again(), clock=clock)
     order = taken(shop, clock, label="14")
     shop = shop.again()
-    close_order(shop, shop.state.orders[order], clock=clock)
+    call_off(shop, shop.state.orders[order], "given up", clock=clock)
     with pytest.raises(CannotDo, match='order "14" is closed'):
         cut_of(shop.again(), [order])
     with pytest.raises(CannotDo, match="there is no order"):
