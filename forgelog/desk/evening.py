@@ -14,7 +14,7 @@ from forgelog.book.sessions import read_sessions
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.in_play import LEFT_LYING
-from forgelog.desk.rack import bar_words, offcuts, propose_label
+from forgelog.desk.rack import bar_words, cut_words, offcuts, propose_label
 from forgelog.desk.review_facts import AskHeats
 from forgelog.desk.review_heats import ask_heats
 from forgelog.desk.review_scope import Scope
@@ -315,15 +315,6 @@ def _cut_mm(stock: Stock, units: UnitSystem) -> float:
         return stock.cut_mm
     # The sum has more figures than a rule has marks: the smith cut what was shown.
     return parse_length(show_length(stock.sum_mm, units)) if stock.volume_mm3 > 0.0 else 0.0
-
-
-def cut_words(cut_mm: float, over_mm: float, units: UnitSystem) -> str:
-    """How a cut length came out: "115 mm came out 6 mm short: try 121 mm"."""
-    cut = show_length(cut_mm, units)
-    if over_mm == 0.0:
-        return f"{cut} came out right"
-    off = f"{show_length(abs(over_mm), units, fine=True)} {'long' if over_mm > 0 else 'short'}"
-    return f"{cut} came out {off}: try {show_length(cut_mm - over_mm, units)}"
 
 
 def _first_things(shop: Shop, clock: Clock | None) -> tuple[tuple[str, ...], tuple[str, ...]]:

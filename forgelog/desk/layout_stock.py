@@ -7,13 +7,14 @@ from collections.abc import Iterable
 import msgspec
 
 from forgelog.desk.cut_wanted import Wanted, as_cut_mm, same_section, wanted_of
-from forgelog.desk.rack import rack
+from forgelog.desk.rack import cut_words, rack
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import Recipe, Stock
 from forgelog.trade.sections import Section, show_section
 from forgelog.units import UnitSystem, show_length
 from forgelog.work.bar import Bar
+from forgelog.work.rack import last_cut
 from forgelog.work.state import Order
 
 
@@ -48,6 +49,8 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
     """The bar that was chosen since, and is asked about first."""
     rack: str = ""
     """What lies on the rack of it: "2 bars of 3 m"; "" where nothing is listed."""
+    came_out: str = ""
+    """How such a length came out last: "480 mm came out 6 mm short: try 486 mm"."""
 
     @property
     def words(self) -> str:
@@ -71,6 +74,8 @@ class StockShown(msgspec.Struct, frozen=True, kw_only=True):
     def more(self) -> tuple[str, ...]:
         """What else has to be known of another bar than the recipe's."""
         lines = []
+        if self.came_out:
+            lines.append(f"yours: {self.came_out}")
         if self.sawn and self.pieces:
             lines.append(f"{self.sawn} more of it sawn already")
         if self.left:
@@ -117,7 +122,15 @@ def _shown(shop: Shop, one: Wanted) -> StockShown:
         left=show_length(stock.left_mm, units) if stock.left_mm else "",
         pending=_pending(order, component.id, units),
         rack=on_rack(rack(shop), stock.section, one.recipe.steel, units),
+        came_out=_came_out(shop, one),
     )
+
+
+def _came_out(shop: Shop, one: Wanted) -> str:
+    cut = last_cut(shop.state, one.recipe.id, one.component.id, one.stock.section)
+    if cut is None:
+        return ""
+    return cut_words(cut.cut_mm, cut.over_mm, shop.settings.shop.units)
 
 
 def _sum_words(stock: Stock, units: UnitSystem | str) -> str:

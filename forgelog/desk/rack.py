@@ -134,3 +134,12 @@ def use_up(shop: Shop, label: str, *, clock: Clock | None = None) -> State:
         hint = did_you_mean(label, known)
         raise CannotDo(f"{words}\n    {hint}" if hint else words)
     return write_down(shop, OffcutUsed(label=found), clock=clock)
+
+
+def cut_words(cut_mm: float, over_mm: float, units: UnitSystem) -> str:
+    """How a cut length came out: "115 mm came out 6 mm short: try 121 mm"."""
+    cut = show_length(cut_mm, units)
+    if over_mm == 0.0:
+        return f"{cut} came out right"
+    off = f"{show_length(abs(over_mm), units, fine=True)} {'long' if over_mm > 0 else 'short'}"
+    return f"{cut} came out {off}: try {show_length(cut_mm - over_mm, units)}"

@@ -82,6 +82,7 @@ def review_of(
         steps,
         lesson=tell_lesson(past, scope.units),
         good=tell_good(past),
+        worked=any(scope.takes(row.recipe, row.session) for row in (*past.steps, *past.rests)),
     )
     return Review(
         first=findings[0].sentence if findings else NOTHING_YET,

@@ -9,6 +9,7 @@ from forgelog.desk.review_facts import FindingTold, RemakeTold, RestTold, Sessio
 from forgelog.desk.review_words import counted
 
 NOTHING_YET = "No work at the fire is written down yet."
+NOTHING_DONE = "No step was done and no rest ended in it."
 NOTHING_ODD = "Nothing stands out: rests kept, nothing spoilt, heats about as planned."
 
 METHOD_WORDS = {
@@ -32,6 +33,7 @@ def find(
     *,
     lesson: str = "",
     good: str = "",
+    worked: bool = True,
 ) -> tuple[FindingTold, ...]:
     """What is worth knowing, ranked.
 
@@ -47,6 +49,7 @@ def find(
         steps: Forging steps with what they most often take.
         lesson: What lost cycles led to before, by the smith's own record.
         good: What was good in the shown session.
+        worked: False where nothing was done in all that is told of.
     """
     if not sessions:
         return ()
@@ -67,7 +70,7 @@ def find(
         if furthest is not None and _off(furthest):
             found.append(_heats(furthest))
     if not found:
-        found.append(FindingTold(kind="good", words=NOTHING_ODD))
+        found.append(FindingTold(kind="good", words=NOTHING_ODD if worked else NOTHING_DONE))
     if good:
         found.append(FindingTold(kind="good", words=good))
     return tuple(found)

@@ -280,10 +280,10 @@ class EveningScreen(OrderPage):
         self.message = f"written down: {words}"
 
     def open_review(self) -> None:
-        """The pages of the review, this session's."""
+        """The pages of the review: the last session closely, and what is open from before it."""
         from forgelog.screens.review import ReviewScreen
 
-        self.house.push_screen(ReviewScreen(self.shop.again(), self.evening.session))
+        self.house.push_screen(ReviewScreen(self.shop.again()))
 
     def tell_heats(self) -> None:
         """The questions of the review; it is left when they are answered."""

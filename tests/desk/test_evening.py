@@ -11,6 +11,7 @@ from forgelog.desk.clock import FakeClock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.evening import Evening, evening
 from forgelog.desk.evening_deeds import prove_cut, stow, tell_bottle, tell_fuel
+from forgelog.desk.layout import layout
 from forgelog.desk.orders import take_order
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
@@ -111,6 +112,17 @@ def test_a_cut_that_came_out_short_says_what_to_try(worked: Shop, clock: FakeClo
     assert told.cut_mm == 180.0
     with pytest.raises(CannotDo, match="longer than all that was cut"):
         prove_cut(worked.again(), told, 180.0, clock=clock)
+
+
+def test_the_next_lay_out_says_how_the_last_cut_came_out(worked: Shop, clock: FakeClock) -> None:
+    cut = next(one for one in tonight(worked, clock).cuts if one.component == "pin")
+    prove_cut(worked.again(), cut, -6.0, clock=clock)
+    clock.go_on(600.0)
+    order = take_order(worked.again(), "test-pin", label="8", clock=clock)
+    shown = layout(worked.again(), [order.id], clock.stamp()).stock
+    assert [s.more for s in shown if s.component == "pin"] == [
+        ("yours: 180 mm came out 6 mm short: try 186 mm",)
+    ]
 
 
 def test_another_order_is_taken_to_be_cut_as_the_last_one_proved(

@@ -19,7 +19,7 @@ from forgelog.desk.review_facts import (
     SessionTold,
     StepTold,
 )
-from forgelog.desk.review_first import NOTHING_ODD, find
+from forgelog.desk.review_first import NOTHING_DONE, NOTHING_ODD, find
 from forgelog.desk.review_rests import rest_lines, rested_words
 from forgelog.work.facts import DayEnded, EndCutOff, NewPiece, RestSkipped, Scrapped
 from tests.desk.past_work import FIRST, SECOND, PastWork
@@ -150,6 +150,14 @@ def test_a_good_day_is_said_to_be_one() -> None:
         NOTHING_ODD,
         "Good in this session: nothing was spoilt.",
     ]
+
+
+def test_a_session_in_which_nothing_was_done_is_not_praised(past: PastWork) -> None:
+    past.strap_drawn(LEFT, 3)
+    past.press(10.0, DayEnded())
+    past.day(SECOND)
+    review = review_of(past.write(), SECOND, clock=past.evening)
+    assert review.first == NOTHING_DONE
 
 
 @pytest.fixture
