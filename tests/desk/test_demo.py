@@ -19,6 +19,7 @@ from forgelog.desk.learnt_memory import learnt_so_far
 from forgelog.desk.review import review_view
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop, open_shop
+from tests.desk import readme_review
 
 LATE = 1_900_000_000.0
 """Long after the demo's past."""
@@ -72,6 +73,11 @@ def test_its_review_tells_one_thing_worth_knowing(demo: Shop) -> None:
     assert "hammer head" in view.first
     assert view.practice
     assert view.to_put_right
+
+
+def test_the_readme_shows_what_the_review_of_the_demo_says(folder: Path) -> None:
+    told = readme_review.fenced(readme_review.page(folder))
+    assert readme_review.shown() == told, "python -m tests.desk.readme_review"
 
 
 def test_what_the_simulated_smith_did_teaches_in_the_demo(demo: Shop) -> None:
