@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from forgelog.floor.advice import room
 from forgelog.floor.blocks import behind
+from forgelog.floor.planning.from_state import jig_standing
+from forgelog.floor.planning.piece_steps import jig_of
 from forgelog.floor.rest_acts import Facts, rest_begun, rest_over, rests_after
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import (
@@ -142,6 +144,9 @@ def where_to(state: State, piece: Workpiece, settings: FloorSettings) -> str:
     if step.kind != "forge" or not state.fire.lit:
         return "aside"
     if behind(state, piece, index):
+        return "aside"
+    # It would burn while its jig is set up.
+    if jig_of(step) not in (None, jig_standing(state)):
         return "aside"
     # Its own place in the fire is free: a piece in hand keeps it.
     return "fire" if room(state) >= 0 and len(in_fire(state)) < state.fire.places else "aside"

@@ -23,7 +23,7 @@ from forgelog.floor.names import mates, ready_like
 from forgelog.floor.planning.advised import Advised, minutes, rank
 from forgelog.floor.planning.from_state import floor_problem
 from forgelog.floor.planning.going import Figures, going_from
-from forgelog.floor.planning.rule import FLOOR, Care, Rule
+from forgelog.floor.planning.rule import AT_FIRE, FLOOR, Rule
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.sums import look_s
 from forgelog.recipe.resolved import HEAT_KINDS, Step
@@ -90,9 +90,9 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
     if not may.found:
         return ()
     order: dict[str, tuple[int, Advised]] = {}
-    if may.fire or sum(a.rank > 0 for a in may.found) > 1:
+    if any(a.rank > 0 for a in may.found):
         for place, one in enumerate(_ranked(state, now, settings, may)):
-            order.setdefault(one.component, (2 * place, one))
+            order.setdefault(may.speaks.get(one.component, one.component), (2 * place, one))
     keyed = []
     for plain in may.found:
         why = plain.why
@@ -103,6 +103,8 @@ def advise(state: State, now: Moment, settings: FloorSettings) -> tuple[Advice, 
         elif plain.piece in order:
             place, ranked = order[plain.piece]
             why = _why(state, plain, ranked, now)
+        elif plain.piece in may.risky:
+            continue
         else:
             place = LATE + plain.rank
         if _is_left_over(state, state.pieces[plain.piece]):
@@ -128,8 +130,10 @@ class _May(msgspec.Struct, frozen=True, kw_only=True):
 
     found: tuple[Advice, ...]
     blocked: frozenset[str]
-    fire: bool
-    """Whether anything is in the fire."""
+    speaks: dict[str, str]
+    """Pieces that another alike stands for, and that one."""
+    risky: frozenset[str]
+    """Where something in the fire might burn meanwhile, unless the rule names them."""
 
 
 def _may_be_taken(state: State, now: Moment, settings: FloorSettings) -> _May:
@@ -139,11 +143,12 @@ def _may_be_taken(state: State, now: Moment, settings: FloorSettings) -> _May:
     free = room(state)
     holder = lock_holder(state)
     tempers = {p.id for p in waits_for_temper(state)}
-    fire = False
+    speaks: dict[str, str] = {}
+    heats = any(live(p) for p in in_fire(state))
+    risky: set[str] = set()
     for piece in state.pieces.values():
         if not live(piece) or not order_open(state.orders[piece.order]):
             continue
-        fire = fire or piece.place == FIRE
         step = next_step(state, piece)
         if piece.place in (WAITING, RESTING) and step is not None and piece.id not in tempers:
             stands = block(state, piece, step, settings, holder=holder)
@@ -159,6 +164,8 @@ def _may_be_taken(state: State, now: Moment, settings: FloorSettings) -> _May:
             continue
         alike = ready_like(state, piece)
         seen.update(p.id for p in alike)
+        if piece.place not in (FIRE, RESTING):
+            speaks.update((p.id, alike[0].id) for p in alike[1:])
         for one in alike if piece.place in (FIRE, RESTING) else alike[:1]:
             advice = _one(state, one, now, settings, free=free, tempers=tempers, holder=holder)
             if advice is None:
@@ -172,24 +179,29 @@ def _may_be_taken(state: State, now: Moment, settings: FloorSettings) -> _May:
                 if wants is not None and wants_heat(wants):
                     continue
             found.append(advice)
-    return _May(found=tuple(found), blocked=frozenset(blocked), fire=fire)
+            if heats and one.place in (WAITING, RESTING, BENCH):
+                risky.add(one.id)
+    return _May(
+        found=tuple(found),
+        blocked=frozenset(blocked),
+        speaks=speaks,
+        risky=frozenset(risky),
+    )
 
 
 def _ranked(state: State, now: Moment, settings: FloorSettings, may: _May) -> tuple[Advised, ...]:
     """The planning rule's order, without what it may not take."""
     floor = floor_problem(state, now, settings, blocked=may.blocked)
     figures = Figures(floor.problem)
-    return rank(going_from(figures, floor.run), Rule(figures, settings.weights or FLOOR, Care()))
+    return rank(going_from(figures, floor.run), Rule(figures, settings.weights or FLOOR, AT_FIRE))
 
 
 def _why(state: State, plain: Advice, one: Advised, now: Moment) -> str:
     """The rule's reason where it says more than the place does."""
     piece = state.pieces[plain.piece]
-    if one.do == "aside":
+    if one.do in ("aside", "setup"):
         return one.why
-    if piece.place == FIRE:
-        return one.why if one.do == "setup" else plain.why
-    if piece.place != WAITING or one.do not in ("put", "setup"):
+    if piece.place != WAITING or one.do != "put":
         return plain.why
     if one.why == "its date is near":
         return due_words(state.orders[piece.order].promised, now) or "fire has room"

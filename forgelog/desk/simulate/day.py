@@ -9,9 +9,11 @@ from collections.abc import Callable
 
 from forgelog.desk.simulate.floor import SimulatedFloor
 from forgelog.desk.simulate.smith import Slip, Smith
-from forgelog.floor.advice import Advice, advise, next_step, rest_left_s, wants_heat
+from forgelog.floor.advice import Advice, advise, next_step, rest_left_s
 from forgelog.floor.blocks import waits_for_temper
 from forgelog.floor.names import short_name
+from forgelog.floor.planning.advised import ASIDE_WORDS, JIG_WORDS
+from forgelog.floor.planning.piece_steps import jig_of
 from forgelog.floor.stand import ELSE
 from forgelog.floor.sums import look_s
 from forgelog.floor.view import View
@@ -20,6 +22,8 @@ from forgelog.work.state import BENCH, FIRE, RESTING, WAITING, State, Workpiece
 
 MOST_KEYS = 3000
 """A day with more is a fault of the simulation."""
+JIG_S = (60.0, 120.0)
+"""A jig is set up in so long."""
 UNPRESSED_S = 420.0
 """In hand for so long, a piece has been in the fire without a key."""
 
@@ -57,7 +61,10 @@ class Day:
         self.began_s = floor.watch.wall_s
         self.cut_off = False
         """True where the power went."""
-        self.bench_until_s: dict[tuple[str, str, int], float] = {}
+        self.jig: str | None = None
+        """What is set up at the anvil."""
+        self.bench_s: dict[tuple[str, str], float] = {}
+        """How long each piece takes at the bench, once it was begun."""
 
     @property
     def minutes(self) -> float:
@@ -167,15 +174,18 @@ class Day:
             raise AssertionError(f"nothing can be done: {self.floor.view()}")
 
     def wanted(self, state: State, advice: Advice) -> bool:
-        """Not what is not hot yet; and no cold work while something is in the fire."""
+        """Not what is not hot yet, unless it is to be laid aside."""
         piece = state.pieces[advice.piece]
-        step = next_step(state, piece)
-        if advice.rank >= 6 or step is None:
+        if next_step(state, piece) is None:
             return False
-        if piece.rest is not None and self.rest_left_s(piece) > 0:
-            return False
-        cold = not wants_heat(step) and step.kind not in ("gauge", "rest")
-        return not cold or piece.place == BENCH or not in_fire(state)
+        if piece.place == FIRE and advice.why != ASIDE_WORDS:
+            return self.look_left_s(piece) <= 0
+        return piece.rest is None or self.rest_left_s(piece) <= 0
+
+    def look_left_s(self, piece: Workpiece) -> float:
+        """Seconds until a piece in the fire is to be looked at."""
+        waits_s = self.floor.now.rest_s - piece.since_s
+        return look_s(self.floor.state, piece, self.floor.settings) - waits_s
 
     def take(self, advice: Advice) -> None:
         """Go to its card and do what it offers."""
@@ -185,8 +195,12 @@ class Day:
         piece = state.pieces[self.floor.stand.chosen]
         view = self.floor.view()
         words = {k.key: k.words for k in view.keys if k.live}
+        self.set_up(piece, JIG_WORDS in advice.why or piece.place == FIRE)
         if piece.place == FIRE:
             self.key("space", self.rng.uniform(2, 20))
+            if advice.why == ASIDE_WORDS and in_hand(self.floor.state) is not None:
+                self.key("tab")
+                self.find("lay it aside")
         elif piece.place == BENCH:
             self.at_the_bench(piece)
         elif words.get("ENTER") == "it fits":
@@ -198,14 +212,36 @@ class Day:
         else:
             raise AssertionError(f"{piece.id} offers {words}")
 
+    def set_up(self, piece: Workpiece, now: bool) -> None:
+        """Set up the jig of its next step, if it wants one that does not stand."""
+        step = next_step(self.floor.state, piece)
+        jig = jig_of(step) if step is not None else None
+        if now and jig is not None and jig != self.jig:
+            self.jig = jig
+            self.floor.watch.go_on(self.rng.uniform(*JIG_S))
+
     def at_the_bench(self, piece: Workpiece) -> None:
-        """Work cold until it is done."""
+        """Work cold until it is done, or until something in the fire is to be looked at."""
         if not piece.running:
             self.key("space", 5)
             return
-        step = step_of(self.floor.state, piece)
+        state = self.floor.state
+        step = step_of(state, piece)
         assert step is not None
-        self.key("enter", self.smith.bench_s(self.floor.state, piece, step))
+        key = piece.id, step.id
+        if key not in self.bench_s:
+            self.bench_s[key] = self.smith.bench_s(state, piece, step)
+        left_s = max(5.0, self.bench_s[key] - self.worked_s(piece))
+        looks = [self.look_left_s(p) for p in in_fire(state)]
+        if looks and min(looks) < left_s:
+            self.key("space", max(3.0, min(looks)) + self.rng.uniform(0, 4))
+        else:
+            self.key("enter", left_s)
+
+    def worked_s(self, piece: Workpiece) -> float:
+        """How long it has been worked at the bench."""
+        running_s = self.floor.now.work_s - piece.bench_work_s if piece.running else 0.0
+        return piece.work_s + running_s
 
     def gauge(self, piece: Workpiece) -> None:
         """Gauge it; sometimes a size is read off and written down."""
@@ -248,9 +284,7 @@ class Day:
     def next_due(self, state: State) -> float | None:
         """Seconds until something in the fire is to be looked at, or a rest is over."""
         now = self.floor.now
-        dues = [
-            look_s(state, p, self.floor.settings) - (now.rest_s - p.since_s) for p in in_fire(state)
-        ]
+        dues = [self.look_left_s(p) for p in in_fire(state)]
         rests = [self.rest_left_s(p) for p in resting(state) if next_step(state, p) is not None]
         dues += [left_s for left_s in rests if left_s > 0]
         return max(1.0, min(dues)) if dues else None

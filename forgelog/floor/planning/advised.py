@@ -16,11 +16,16 @@ from forgelog.floor.planning.decide import (
     best_treat,
     choose,
     hands_now,
+    in_danger,
     puts_now,
 )
 from forgelog.floor.planning.going import Figures, Going, going_from
 from forgelog.floor.planning.problem import Problem, Run
 from forgelog.floor.planning.rule import BOTH, Care, Rule, Weights
+
+
+ASIDE_WORDS = "would burn: lay it aside"
+JIG_WORDS = "set up its jig first"
 
 
 class Advised(msgspec.Struct, frozen=True, kw_only=True):
@@ -57,7 +62,10 @@ def advise_next(
 
 
 def rank(going: Going, rule: Rule) -> tuple[Advised, ...]:
-    """The ranked deeds of a present; the present is left as it is."""
+    """The ranked deeds of a present; the present is left as it is.
+
+    Nothing is among them during which a piece in the fire could burn, unless it is laid aside first.
+    """
     figures = going.figures
     first = choose(going, rule)
     moves = [first] if first.do != WAIT else []
@@ -73,16 +81,11 @@ def rank(going: Going, rule: Rule) -> tuple[Advised, ...]:
         if treat is not None and not going.fire:
             hands.append(treat)
         hands.sort(key=lambda m: -m.score)
-        moves += hands
+        moves += [m for m in hands if m.do not in (BOUT, SETUP) or not in_danger(going, rule, m)]
         moves += puts
     found: dict[tuple[str, str], Advised] = {}
     for move in moves:
         i = move.i
-        if move.do == SETUP and i < 0:
-            i = next(
-                (j for j in going.fire if going.row[j].tooling == move.tooling),
-                -1,
-            )
         name = figures.ids[i] if i >= 0 else ""
         found.setdefault(
             (move.do, name),
@@ -103,12 +106,12 @@ def why(going: Going, rule: Rule, move: Move) -> str:
     if move.do == SCRAP:
         return "it is burnt"
     if move.do == ASIDE:
-        return "would burn: lay it aside"
+        return ASIDE_WORDS
     if move.do == HEAT:
         left_s = move.start - going.now
         return "hot now" if left_s <= 0 else f"look in about {minutes(left_s)}"
     if move.do == SETUP:
-        return "set up its jig first"
+        return JIG_WORDS
     if move.do == PART:
         return "its next part is due" if going.locked >= 0 else "the fire is free for it"
     if move.do == BOUT:

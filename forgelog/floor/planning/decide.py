@@ -90,7 +90,7 @@ def choose(going: Going, rule: Rule) -> Move:
                 return Move(ASIDE, i=i)
         return Move(WAIT, until=min(best.start, next_event(going)))
     if best.do != PART:
-        best.asides = _in_danger(going, rule, best, close)
+        best.asides = in_danger(going, rule, best)
     return best
 
 
@@ -175,8 +175,9 @@ def _hand_s(move: Move, going: Going) -> int:
     return 0
 
 
-def _in_danger(going: Going, rule: Rule, move: Move, close: int) -> list[int]:
+def in_danger(going: Going, rule: Rule, move: Move) -> list[int]:
     """What has to leave the fire before this stretch begins."""
+    close = going.now - going.now % going.figures.day_s + going.figures.close_s
     long_s = _hand_s(move, going)
     careful_s = long_s if move.do == SETUP else long_s * rule.burn
     hard_s = long_s if move.do == SETUP else long_s * rule.hard
@@ -230,6 +231,35 @@ def crowded(going: Going, rule: Rule, clock: float, skip: int, tooling: str | No
             tooling = row.tooling
         clock = start + row.hand_s * care
     return late
+
+
+PRESS_S = 5
+"""From one stretch of hand work to the next: to take a piece out and lay another in."""
+
+
+def in_turn(going: Going, rule: Rule) -> bool:
+    """Whether each piece in the fire can be worked and put back, turn by turn, and none burns.
+
+    From one heat of a piece to its next, every other in the fire has one.
+    """
+    rows = [_longest(going, j) for j in going.fire]
+    whole_s = sum(hand_s * rule.again + PRESS_S for hand_s, _ in rows)
+    return all(whole_s - hand_s * rule.again <= lasts_s for hand_s, lasts_s in rows)
+
+
+def _longest(going: Going, i: int) -> tuple[int, int]:
+    """The longest heat that a piece has before it leaves the fire, and the shortest time that it
+    may be in there."""
+    hand_s, lasts_s = 0, NEVER
+    for row in going.figures.rows[i][going.step[i] :]:
+        if row.kind != FORGE or row.tooling not in (None, going.tooling):
+            break
+        hand_s = max(hand_s, row.hand_s)
+        lasts_s = min(lasts_s, row.reheat_s + row.hold_s)
+    if lasts_s == NEVER:
+        row = going.row[i]
+        return row.hand_s, row.reheat_s + row.hold_s
+    return hand_s, lasts_s
 
 
 def _burns(entry: tuple[int, int, object, int]) -> int:
@@ -293,9 +323,11 @@ def puts_now(
             break
         row = rows[i]
         changes = row.tooling is not None and row.tooling != tooling
-        if lit and _hot_in_time(going, rule, i, close):
+        if lit and not (changes and rule.again) and _hot_in_time(going, rule, i, close):
             going.lay(i)
             late = crowded(going, rule, now, -1, tooling)
+            if not late and rule.again:
+                late = not in_turn(going, rule)
             fire.pop()
             if not late:
                 moves.append(Move(PUT, i=i, start=now, score=score))
@@ -332,7 +364,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
     now, figures, fire = going.now, going.figures, going.fire
     day_end = now // figures.day_s * figures.day_s + figures.day_s
     moves: list[Move] = []
-    wanted: dict[str, float] = {}
+    wanted: dict[str, tuple[float, int]] = {}
     for i in fire:
         row = going.row[i]
         if row.tooling is None or row.tooling == going.tooling:
@@ -344,11 +376,11 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
             moves.append(Move(HEAT, i=i, start=start, score=score))
         else:
             worth = rule.worth(going, i)
-            if worth > wanted.get(row.tooling, -NEVER):
-                wanted[row.tooling] = worth
+            if row.tooling not in wanted or worth > wanted[row.tooling][0]:
+                wanted[row.tooling] = worth, i
     if tooled is not None and tooled.tooling not in wanted:
-        wanted[tooled.tooling] = tooled.score
-    for tooling, worth in wanted.items():
+        wanted[tooled.tooling] = tooled.score, tooled.i
+    for tooling, (worth, i) in wanted.items():
         long_s = figures.setup_s[tooling]
         if now + long_s > day_end:
             continue
@@ -356,7 +388,7 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
         for j in fire:
             if going.row[j].tooling is not None and going.row[j].tooling == going.tooling:
                 score -= rule.tool * long_s
-        moves.append(Move(SETUP, tooling=tooling, start=now, score=score))
+        moves.append(Move(SETUP, tooling=tooling, i=i, start=now, score=score))
     for i in going.live:
         row = going.row[i]
         if row.kind != BENCH or going.waits[i] or going.ready[i] > now:

@@ -153,7 +153,7 @@ def floor_problem(
         orders=tuple(orders),
         tooling=jigs,
     )
-    run = Run(now_s=present_s, standing=standing, tooling=_jig_standing(state))
+    run = Run(now_s=present_s, standing=standing, tooling=jig_standing(state))
     return Floor(problem=problem, run=run, steps=steps, keys=keys)
 
 
@@ -187,25 +187,29 @@ def working_days(first: int, last: int) -> int:
     return weekdays(last) - weekdays(first)
 
 
-def _jig_standing(state: State) -> str | None:
+def jig_standing(state: State) -> str | None:
     """What stands at the anvil: no key tells it, so the last piece that wanted a jig does.
 
-    A piece that went into the fire for a jig counts: the jig is set up while it soaks.
+    A piece that went into the fire for a jig counts: its jig was set up before.
     """
     last_s, found = -1.0, None
     for piece in state.pieces.values():
-        steps = steps_of(state, piece)
-        if piece.place in (FIRE, HAND) and piece.step < len(steps):
-            at_s, worked = piece.since_s, piece.step
-        elif piece.last_heat_s is not None:
-            at_s, worked = piece.last_heat_s, piece.step if piece.heats else piece.step - 1
-            while worked >= 0 and (worked >= len(steps) or steps[worked].kind != "forge"):
-                worked -= 1
-        else:
+        if not piece.begun and not piece.done:
             continue
-        jig = jig_of(steps[worked]) if worked >= 0 else None
-        if jig is not None and at_s > last_s:
-            last_s, found = at_s, jig
+        steps = steps_of(state, piece)
+        wants = {step.id: jig for step in steps if (jig := jig_of(step)) is not None}
+        if not wants:
+            continue
+        worked = [(r.ended_s, r.step) for r in piece.done]
+        if piece.step < len(steps):
+            step = steps[piece.step]
+            if piece.place in (FIRE, HAND):
+                worked.append((piece.since_s, step.id))
+            elif piece.heats and piece.last_heat_s is not None:
+                worked.append((piece.last_heat_s, step.id))
+        for at_s, name in worked:
+            if at_s > last_s and name in wants:
+                last_s, found = at_s, wants[name]
     return found
 
 

@@ -18,8 +18,8 @@ from forgelog.work.state import FIRE, HAND, RESTING, State, Workpiece
 
 NOW_S = 10_000_000
 """The present on the problem's scale: there is room for a hundred days before it."""
-BOUT_S = 30
-"""Bench work can be broken off at any time, so it is planned in short bouts."""
+BOUT_S = 90
+"""Bench work can be broken off at any time; for less it is not worth taking up."""
 DAY_BOUT_S = 180
 """In a plan of days, which has many of them to play through."""
 BENCH_S = {"gauge": 120.0, "fit": 900.0, "finish": 600.0}

@@ -40,8 +40,11 @@ BY_DATE = Weights(due=10_000.0, near_s=20_000.0, stretch=1.5)
 """Leans on what is near its date."""
 BOTH = Weights(due=1000.0, near_s=20_000.0, stretch=3.0)
 """Finishes everything soon, with an eye on the dates."""
-FLOOR = Weights(due=4000.0, near_s=86_400.0, stretch=3.0, wait=400.0, bench=0.0)
-"""The same at the fire, where dates are days away and bench work can be broken off at any time."""
+FLOOR = Weights(
+    due=4000.0, near_s=86_400.0, stretch=3.0, wait=400.0, bench=-20_000.0, aside=1.0e6
+)
+"""The same at the fire, where dates are days away: nothing is laid aside that can be worked in
+time, and the bench waits until nothing in the fire is nearly hot."""
 
 
 class Care(msgspec.Struct, frozen=True, kw_only=True):
@@ -57,8 +60,14 @@ class Care(msgspec.Struct, frozen=True, kw_only=True):
     """A whole heat treatment, as far as the closing of the fire goes."""
     soon: float = 0.8
     """The share of its soak after which a piece may be hot already, as far as a set-up goes."""
+    again: float = 0.0
+    """How much longer than planned the heats of all others in the fire may take until a piece's
+    turn comes again; 0 where a piece goes back into the fire only when the rule says so. Above 0
+    no piece goes in before its jig is set."""
 
 
+AT_FIRE = Care(again=1.4)
+"""At the fire, where a key puts a piece back after each heat without asking."""
 EXACT = Care(burn=1.0, put=1.0, hard=1.0, treat=1.0, soon=1.0)
 """For playing out planned durations."""
 
@@ -67,6 +76,7 @@ class Rule:
     """Weights made ready for one problem."""
 
     __slots__ = (
+        "again",
         "aside",
         "bench",
         "bias",
@@ -96,7 +106,7 @@ class Rule:
         self.hurry, self.due, self.near_s = weights.hurry, weights.due, weights.near_s
         self.stretch = weights.stretch
         self.burn, self.hard, self.treat_care = care.burn, care.hard, care.treat
-        self.put_care, self.soon = care.put, care.soon
+        self.put_care, self.soon, self.again = care.put, care.soon, care.again
         self.early = weights.early
         bias = weights.bias
         self.bias = [
