@@ -192,7 +192,7 @@ DAYS = (
         day=date(2026, 10, 8),
         orders=("D-104",),
         share=0.75,
-        slips=(Slip(what="end", after_min=30),),
+        slips=(Slip(what="end", after_min=5),),
         lies="beside the fire",
     ),
     PlannedDay(day=date(2026, 10, 12), orders=("D-104",)),
@@ -200,24 +200,30 @@ DAYS = (
     PlannedDay(
         day=date(2026, 10, 16),
         orders=("D-105", "D-106"),
+        most_min=240.0,
         method="power",
         slips=(
             Slip(what="scrap", component="hook", step="bend the hook", words="burnt"),
             Slip(what="unpressed", component="small-scroll", step="scroll both ends"),
-            Slip(what="burnt", component="bolt", step="upset the head"),
         ),
     ),
-    PlannedDay(day=date(2026, 10, 20), orders=("D-106",), share=0.3, method="power"),
+    PlannedDay(
+        day=date(2026, 10, 20),
+        orders=("D-106",),
+        share=0.6,
+        method="power",
+    ),
     PlannedDay(
         day=date(2026, 10, 22),
         orders=("D-106",),
-        share=0.55,
+        share=0.7,
         method="power",
+        slips=(Slip(what="burnt", component="bolt", step="upset the head"),),
     ),
     PlannedDay(
         day=date(2026, 10, 27),
         orders=("D-106",),
-        share=0.8,
+        share=0.85,
     ),
     PlannedDay(day=date(2026, 10, 29), orders=("D-106",)),
     PlannedDay(
@@ -231,14 +237,14 @@ DAYS = (
     PlannedDay(
         day=date(2026, 11, 10),
         orders=("D-108",),
-        share=0.25,
+        share=0.3,
         slips=(Slip(what="note", after_min=60, words="40 x 8 from the new bundle, scales more"),),
     ),
     PlannedDay(
         day=date(2026, 11, 13),
         orders=("D-108",),
-        share=0.5,
-        slips=(Slip(what="unpressed", component="pintle", step="draw the tenon"),),
+        share=0.6,
+        slips=(Slip(what="unpressed", component="strap", step="punch the last two"),),
         lies="box 2",
     ),
     PlannedDay(

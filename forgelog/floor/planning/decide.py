@@ -384,11 +384,16 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
         long_s = figures.setup_s[tooling]
         if now + long_s > day_end:
             continue
-        score = worth + rule.early - rule.aside * crowded(going, rule, now + long_s, -1, tooling)
+        move = Move(SETUP, tooling=tooling, i=i, start=now)
+        late = crowded(going, rule, now + long_s, -1, tooling)
+        if rule.again:
+            late = max(late, len(in_danger(going, rule, move)))
+        score = worth + rule.early - rule.aside * late
         for j in fire:
             if going.row[j].tooling is not None and going.row[j].tooling == going.tooling:
                 score -= rule.tool * long_s
-        moves.append(Move(SETUP, tooling=tooling, i=i, start=now, score=score))
+        move.score = score
+        moves.append(move)
     for i in going.live:
         row = going.row[i]
         if row.kind != BENCH or going.waits[i] or going.ready[i] > now:

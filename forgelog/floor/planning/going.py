@@ -305,7 +305,9 @@ def _place(going: Going, i: int, standing: Standing) -> None:
         going.locked = i
     if standing.put_s is not None:
         going.put[i] = standing.put_s
-        planned = standing.put_s + going.soak_s(i, standing.put_s)
+        planned = standing.due_s
+        if planned is None:
+            planned = standing.put_s + going.soak_s(i, standing.put_s)
         going.seen[i] = standing.hot_s is not None
         going.hot[i] = max(planned, going.now) if standing.hot_s is None else standing.hot_s
         going.fire.append(i)

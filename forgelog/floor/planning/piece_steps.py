@@ -221,6 +221,7 @@ class PieceSteps:
         end_s: int | None = None
         warm = False
         put_s: int | None = None
+        due_s: int | None = None
         hot_s: int | None = None
         if piece.last_heat_s is not None:
             end_s = self._at(piece.last_heat_s)
@@ -245,7 +246,8 @@ class PieceSteps:
         if piece.place == FIRE and isinstance(self.steps[at], Forge):
             put_s = self._at(piece.since_s)
             left_s = look_s(self.state, piece, self.settings) - (self.now.rest_s - piece.since_s)
-            hot_s = self.present_s + round(left_s) if left_s <= 0 else None
+            due_s = self.present_s + round(left_s)
+            hot_s = due_s if left_s <= 0 else None
         if piece.place == HAND:
             end_s, warm = self.present_s, step.kind == "forge"
         if blocked:
@@ -254,7 +256,9 @@ class PieceSteps:
             # Its soak runs; the floor says when to look, and nothing is planned for it until then.
             left_s = look_s(self.state, piece, self.settings) - (self.now.rest_s - piece.since_s)
             end_s, done = self.present_s + max(1, round(left_s)), 0
-        return Standing(step=at, done=done, end_s=end_s, warm=warm, put_s=put_s, hot_s=hot_s)
+        return Standing(
+            step=at, done=done, end_s=end_s, warm=warm, put_s=put_s, due_s=due_s, hot_s=hot_s
+        )
 
     def _at(self, moment_s: float) -> int:
         return max(0, self.present_s + round(moment_s - self.now.rest_s))

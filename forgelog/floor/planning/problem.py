@@ -126,6 +126,8 @@ class Standing(Record, frozen=True, kw_only=True):
     """Its last work was a heat, and no rest, bench work or night came after."""
     put_s: int | None = None
     """In the fire since."""
+    due_s: int | None = None
+    """When it should be hot, where that is known better than by its planned soak."""
     hot_s: int | None = None
     """Seen to be hot since; None while it is not, or not in the fire."""
 

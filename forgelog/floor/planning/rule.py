@@ -28,6 +28,8 @@ class Weights(msgspec.Struct, frozen=True, kw_only=True):
     """For a piece whose order is near its date, times the order's weight."""
     near_s: float = 7200.0
     """From how long before the last moment a date counts."""
+    first: float = 0.0
+    """For the order that was promised soonest; the later ones get less, by their place."""
     stretch: float = 2.0
     """How many times its lonely chain a piece takes in company."""
     early: float = -3400.0
@@ -40,9 +42,7 @@ BY_DATE = Weights(due=10_000.0, near_s=20_000.0, stretch=1.5)
 """Leans on what is near its date."""
 BOTH = Weights(due=1000.0, near_s=20_000.0, stretch=3.0)
 """Finishes everything soon, with an eye on the dates."""
-FLOOR = Weights(
-    due=4000.0, near_s=86_400.0, stretch=3.0, wait=400.0, bench=-20_000.0, aside=1.0e6
-)
+FLOOR = Weights(due=4000.0, near_s=86_400.0, stretch=3.0, wait=400.0, bench=-20_000.0, aside=1.0e6)
 """The same at the fire, where dates are days away: nothing is laid aside that can be worked in
 time, and the bench waits until nothing in the fire is nearly hot."""
 
@@ -109,9 +109,13 @@ class Rule:
         self.put_care, self.soon, self.again = care.put, care.soon, care.again
         self.early = weights.early
         bias = weights.bias
+        sooner = _sooner(figures, weights.first)
         self.bias = [
-            [bias.get(name, 0.0) + bias.get(f"{name}/{k}", 0.0) for k in range(len(rows))]
-            for name, rows in zip(figures.ids, figures.rows, strict=True)
+            [
+                sooner[o] + bias.get(name, 0.0) + bias.get(f"{name}/{k}", 0.0)
+                for k in range(len(rows))
+            ]
+            for name, rows, o in zip(figures.ids, figures.rows, figures.order_of, strict=True)
         ]
         self.latest = [figures.due_s[o] for o in figures.order_of]
         self.push = [
@@ -133,3 +137,15 @@ class Rule:
             if late_s > 0:
                 worth += push * min(1.0, late_s / self.near_s)
         return worth
+
+
+def _sooner(figures: Figures, first: float) -> list[float]:
+    """By order: all of `first` for the nearest date, nothing for the last and for those without."""
+    dates = sorted({due for due in figures.due_s if due < NEVER})
+    if not first or not dates:
+        return [0.0] * len(figures.due_s)
+    undated = any(due >= NEVER for due in figures.due_s)
+    steps = max(1, len(dates) - 1 + undated)
+    return [
+        first * (1.0 - dates.index(due) / steps) if due < NEVER else 0.0 for due in figures.due_s
+    ]
