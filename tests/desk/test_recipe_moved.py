@@ -27,12 +27,14 @@ from tests.desk.working import work
 
 @pytest.fixture
 def order(shop: Shop, clock: FakeClock) -> Order:
-    """An order of two sets, half done: some pins have been bent."""
+    """An order of two sets, half done: some pins have been bent, the wedges are not begun."""
     taken = take_order(shop, "test-pin", count=2, clock=clock)
     clock.go_on(60.0)
     session = start(shop.again(), [taken.id], clock=clock)
-    for _ in range(100):
-        work(session, clock, 2)
+    for _ in range(200):
+        if "WEDGE" in session.view().piece:
+            session.press("tab")
+        work(session, clock, 1)
         if any(p.step >= 3 for p in session.state.pieces.values()):
             break
     session.close()
