@@ -283,7 +283,6 @@ class Day:
 
     def next_due(self, state: State) -> float | None:
         """Seconds until something in the fire is to be looked at, or a rest is over."""
-        now = self.floor.now
         dues = [self.look_left_s(p) for p in in_fire(state)]
         rests = [self.rest_left_s(p) for p in resting(state) if next_step(state, p) is not None]
         dues += [left_s for left_s in rests if left_s > 0]

@@ -23,7 +23,6 @@ from forgelog.floor.planning.going import Figures, Going, going_from
 from forgelog.floor.planning.problem import Problem, Run
 from forgelog.floor.planning.rule import BOTH, Care, Rule, Weights
 
-
 ASIDE_WORDS = "would burn: lay it aside"
 JIG_WORDS = "set up its jig first"
 
@@ -64,7 +63,7 @@ def advise_next(
 def rank(going: Going, rule: Rule) -> tuple[Advised, ...]:
     """The ranked deeds of a present; the present is left as it is.
 
-    Nothing is among them during which a piece in the fire could burn, unless it is laid aside first.
+    Nothing is among them during which a piece in the fire could burn, unless that is laid aside.
     """
     figures = going.figures
     first = choose(going, rule)
