@@ -16,6 +16,7 @@ COMMANDS = {
     "quote": "what an order costs, what is asked for it, and how it came out",
     "check": "look over recipes and say all that is wrong with them",
     "show": "print a recipe as a process sheet",
+    "draft": "a recipe out of work that was done without one, with its gaps marked",
     "share": "a recipe with what your records say of it, as one file for another smith",
     "take": "look another smith's recipe over, and put it in the book",
     "compare": "two recipes, or two revisions of one, step by step",

@@ -3,8 +3,8 @@
 `order list --json` prints a list of orders, `order show --json` one of them. Keys are stable and
 named like the fields of the readout; keys may be added, none goes or changes its meaning:
 
-    id, letter, label, title, recipe, count, taken, promised, for_shop, held, closed, begun,
-    called_off, delivered, delivered_on, undone[], spares[], left_out[],
+    id, letter, label, title, recipe, free, count, taken, promised, for_shop, held, closed,
+    begun, called_off, delivered, delivered_on, undone[], spares[], left_out[],
     steps_done, steps, customer_file, problems[], offered, notes[],
     sizes[]      name, mm, shown, says, given
     bars[]       component, name, section, shown, cut_mm, cut, given, own, own_cut
@@ -57,6 +57,18 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="a tool or jig of the shop's own: it is there once the order is finished",
     )
     take.add_argument("--promised", default="", metavar="DATE", help="YYYY-MM-DD")
+    begin = deeds.add_parser("begin", help="work without a recipe: say what it was as you go")
+    begin.add_argument("title", help="what is made, in a few words")
+    begin.add_argument(
+        "--piece",
+        action="append",
+        default=[],
+        metavar="NAME=BAR[, LENGTH]",
+        help='like "latch=12 mm square, 180 mm" or "4 hook=10 mm round"; may be repeated',
+    )
+    begin.add_argument("--steel", default="mild", help="mild, a grade, or unknown")
+    begin.add_argument("--label", default="", help="your own number or a short name")
+    begin.add_argument("--count", type=int, default=1, help="how many of it (default 1)")
     listing = deeds.add_parser("list", help="open orders, the next one promised first")
     listing.add_argument("--closed", action="store_true", help="closed ones as well")
     listing.add_argument("--json", action="store_true", help="print a JSON list")
@@ -152,6 +164,23 @@ def _take(shop: Shop, args: argparse.Namespace) -> int:
     _print_order(order_shown(shop.again(), order))
     if not_noted:
         raise Refused(f"the order is taken; {not_noted}")
+    return CLEAN
+
+
+def _begin(shop: Shop, args: argparse.Namespace) -> int:
+    from forgelog.desk.free_work import read_part, take_free
+    from forgelog.desk.order_view import order_shown
+
+    order = take_free(
+        shop,
+        args.title,
+        [read_part(text) for text in args.piece],
+        steel=args.steel,
+        label=args.label,
+        count=args.count,
+    )
+    print("begun: ", end="")
+    _print_order(order_shown(shop.again(), order))
     return CLEAN
 
 
@@ -332,6 +361,7 @@ def _hours(shop: Shop, args: argparse.Namespace) -> int:
 
 _DEEDS = {
     "take": _take,
+    "begin": _begin,
     "list": _list,
     "jobs": _jobs,
     "show": _show,

@@ -11,6 +11,7 @@ from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.layout_doubts import doubts_of
 from forgelog.desk.layout_stock import on_rack
+from forgelog.desk.orders import follows_recipe
 from forgelog.desk.rack import rack
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
@@ -171,6 +172,7 @@ def read_bars(texts: Iterable[str]) -> dict[str, Section | None]:
 
 def _part(shop: Shop, order: Order, name: str) -> WrittenComponent:
     """A component that is cut from a bar, by its id or name."""
+    follows_recipe(order)
     cut = [c for c in shop.recipe(order.recipe).component if c.stock is not None]
     for part in cut:
         if name in (part.id, part.name):

@@ -36,7 +36,7 @@ def order_lines(order: OrderShown) -> list[str]:
     sets = "1 set" if order.count == 1 else f"{order.count} sets"
     lines = [
         f"{order.label}: {order.title} ({order.id})",
-        f"  recipe    {order.recipe}, {sets}",
+        f"  recipe    {'none, said as it is done' if order.free else order.recipe}, {sets}",
         f"  taken     {order.taken}",
         f"  promised  {order.promised or 'no date'}",
         f"  how far   {order.progress.words}",

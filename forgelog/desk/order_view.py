@@ -87,6 +87,8 @@ class OrderShown(msgspec.Struct, frozen=True, kw_only=True):
     label: str
     title: str
     recipe: str
+    free: bool = False
+    """Work without a recipe of the book."""
     count: int
     sizes: tuple[SizeShown, ...]
     bars: tuple[BarShown, ...] = ()
@@ -161,6 +163,7 @@ def order_shown(shop: Shop, order: Order) -> OrderShown:
         label=harmless(order.label),
         title=harmless(order.title),
         recipe=order.recipe,
+        free=order.free,
         count=order.count,
         sizes=_sizes(shop, order, recipe),
         bars=_bars(shop, recipe),
@@ -198,7 +201,12 @@ def _offered(order: Order) -> str:
 
 
 def recipe_of_order(shop: Shop, order: Order) -> tuple[Recipe | None, tuple[str, ...]]:
-    """The recipe of the book at the order's sizes and bars, as the file is now, or why not."""
+    """The recipe of the book at the order's sizes and bars, as the file is now, or why not.
+
+    Of work without a recipe it is what has been said so far.
+    """
+    if order.free and order.pins:
+        return order.pins[-1], ()
     try:
         return shop.resolved(order.recipe, order.sizes_mm, order.bars), ()
     except CannotDo as problem:

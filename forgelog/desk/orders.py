@@ -62,10 +62,7 @@ def take_order(
     random = tail()
     while f"{shop.device.id}-{random}" in shop.state.orders:
         random = tail()
-    label = line_of(label, "label") or random
-    for order in shop.state.orders.values():
-        if order.closed is None and order.label.casefold() == label.casefold():
-            raise CannotDo(f"there is an open order {quoted(label)} already")
+    label = free_label(shop, label, random)
     taken = OrderTaken(
         order=f"{shop.device.id}-{random}",
         label=label,
@@ -77,6 +74,32 @@ def take_order(
         for_shop=for_shop,
     )
     return write_down(shop, taken, clock=clock).orders[taken.order]
+
+
+def free_label(shop: Shop, label: str, otherwise: str) -> str:
+    """A label that no other open order has: the smith's own, or the other where there is none.
+
+    Raises:
+        CannotDo: an open order has it.
+    """
+    label = line_of(label, "label") or otherwise
+    for order in shop.state.orders.values():
+        if order.closed is None and order.label.casefold() == label.casefold():
+            raise CannotDo(f"there is an open order {quoted(label)} already")
+    return label
+
+
+def follows_recipe(order: Order) -> None:
+    """See that an order has a recipe whose sizes and bars can be changed.
+
+    Raises:
+        CannotDo: it is work without one.
+    """
+    if order.free:
+        raise CannotDo(
+            f"order {quoted(order.label)} is worked without a recipe: it has no sizes and bars to "
+            "change; begin another one instead"
+        )
 
 
 def find_order(state: State, name: str) -> Order:
@@ -122,6 +145,7 @@ def change_sizes(
         CannotDo: the order is closed, no such size, or one out of range.
     """
     must_be_open(order)
+    follows_recipe(order)
     shop.resolved(order.recipe, {**order.sizes_mm, **sizes_mm}, order.bars)
     facts = [SizeChanged(order=order.id, size=size, mm=mm) for size, mm in sizes_mm.items()]
     return write_down(shop, *facts, clock=clock)

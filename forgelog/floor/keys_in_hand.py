@@ -57,9 +57,13 @@ def in_hand_keys(here: Here, piece: Workpiece) -> dict[str, Meaning]:
         )
     else:
         space = says("the fire is out: lay it aside", here.stand)
+    if step.open:
+        enter = opens(here, "said", piece.id, "it is done: say what it was")
+    else:
+        enter = step_done(here, piece, step, to)
     return {
         SPACE: space,
-        ENTER: step_done(here, piece, step, to),
+        ENTER: enter,
         TAB: opens(here, "trouble", piece.id, "trouble, lay aside"),
     }
 

@@ -6,7 +6,7 @@ from forgelog.floor import acts, rest_acts
 from forgelog.floor.advice import next_step, rest_left_s, room, wants_heat
 from forgelog.floor.blocks import block, lock_holder, lost_part, waived
 from forgelog.floor.keys_in_hand import step_done
-from forgelog.floor.meaning import Here, Meaning, asks, does, says
+from forgelog.floor.meaning import Here, Meaning, asks, does, opens, says
 from forgelog.floor.names import short_name
 from forgelog.floor.stand import ENTER, SPACE, Asking
 from forgelog.recipe.resolved import HEAT_KINDS, Step
@@ -159,7 +159,11 @@ def _ready(here: Here, piece: Workpiece, step: Step) -> dict[str, Meaning]:
                 lambda: acts.put_in(state, piece, here.now),
                 chosen=piece.id,
             )
-        return {SPACE: space, ENTER: says("it wants a heat first", stand)}
+        if step.open:
+            enter = opens(here, "next said", piece.id, "a rest, cold work, or finished")
+        else:
+            enter = says("it wants a heat first", stand)
+        return {SPACE: space, ENTER: enter}
     return {
         SPACE: says("no heat wanted: ENTER begins", stand),
         ENTER: does(

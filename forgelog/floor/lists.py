@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from forgelog.floor import list_breaks, list_else, list_sizes, list_trouble
+from forgelog.floor import list_breaks, list_else, list_free, list_sizes, list_trouble
 from forgelog.floor.choices import Choice, ListOf, Made
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
@@ -38,6 +38,8 @@ _LISTS: dict[str, Callable[[Listing, State, Moment, FloorSettings], Made]] = {
     "judged": list_else.judged,
     "rested": list_else.rested,
     "lie": list_else.lie,
+    "said": list_free.said,
+    "next said": list_free.next_said,
     "pause": list_breaks.pause,
     "power": list_breaks.power,
 }

@@ -20,6 +20,7 @@ _WORDS: dict[type, str] = {
     facts.Assembled: "assembled",
     facts.Gauged: "gauged",
     facts.StepReopened: "step opened again",
+    facts.StepSaid: "what it was",
     facts.LaidAside: "laid aside",
     facts.EndCutOff: "end cut off",
     facts.Cracked: "cracked",

@@ -102,6 +102,8 @@ class Step(Resolved, frozen=True, kw_only=True):
     watch: str = ""
     recover: str = ""
     cautions: tuple[str, ...] = ()
+    open: bool = False
+    """Work without a recipe: what the step is will be said when it is done."""
 
 
 class Need(Resolved, frozen=True, kw_only=True):

@@ -16,7 +16,7 @@ from forgelog.screens.page import Page
 if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
-RESUME, TAKE, PLAN, EVENING, REVIEW = "resume", "take", "plan", "evening", "review"
+RESUME, TAKE, FREE, PLAN, EVENING, REVIEW = "resume", "take", "free", "plan", "evening", "review"
 LEARNT, TRENDS = "learnt", "trends"
 SUMS, DEVICE, LEAVE = "sums", "device", "leave"
 
@@ -120,6 +120,7 @@ class HomeScreen(FourKeyScreen):
             )
             title = ""
         rows.append(Item(id=TAKE, words="take an order", title=title))
+        rows.append(Item(id=FREE, words="work without a recipe"))
         if any(not order.held for order in self.orders.orders):
             rows.append(Item(id=PLAN, words="plan the day"))
         words = "the evening: five minutes after the fire"
@@ -198,6 +199,7 @@ class HomeScreen(FourKeyScreen):
         return {
             RESUME: Meaning("go on where it was cut off", self.go_on),
             TAKE: Meaning("choose a recipe", self.to_recipes),
+            FREE: Meaning("say what it is cut from", self.begin_free),
             PLAN: Meaning("plan the day", self.open_plan),
             EVENING: Meaning("open it", self.open_evening),
             LEARNT: Meaning("open it", self.open_learnt),
@@ -313,6 +315,12 @@ class HomeScreen(FourKeyScreen):
             self.message = str(problem).split("\n")[0]
             return
         self.house.push_screen(page)
+
+    def begin_free(self) -> None:
+        """Begin work without a recipe."""
+        from forgelog.screens.begin_free import BeginFreeScreen
+
+        self.house.push_screen(BeginFreeScreen(self.shop.again(), on_taken=self.choose_order))
 
     def choose_order(self, order: str) -> None:
         """Choose an order that was just taken: it is what one wants next."""

@@ -12,6 +12,7 @@ from typing import Any
 from forgelog.work import (
     bench,
     facts,
+    free,
     heats,
     learning,
     mends,
@@ -57,6 +58,7 @@ _HOW: dict[type, Callable[[State, Any], State]] = {
     facts.TakenOut: heats.taken_out,
     facts.HeatOver: heats.heat_over,
     facts.StepFinished: heats.step_finished,
+    facts.StepSaid: free.step_said,
     facts.LaidAside: heats.laid_aside,
     facts.LotCounted: heats.lot_counted,
     facts.RestStarted: rests.rest_started,

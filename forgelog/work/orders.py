@@ -45,6 +45,7 @@ def order_taken(state: State, fact: OrderTaken) -> State:
             sizes_mm=fact.sizes_mm,
             promised=fact.promised,
             for_shop=fact.for_shop,
+            free=fact.free,
             taken_s=state.moment.rest_s,
         ),
     )

@@ -255,6 +255,8 @@ class Order(Record, frozen=True, kw_only=True):
     promised: str = ""
     for_shop: bool = False
     """For the shop itself: what its recipe makes is there once it is finished."""
+    free: bool = False
+    """Work without a recipe of the book."""
     held: str | None = None
     """Why it is held; None when it is not."""
     closed: str | None = None

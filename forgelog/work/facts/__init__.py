@@ -22,6 +22,7 @@ from forgelog.work.facts.bench import (
     LotCounted,
     LotSpoilt,
 )
+from forgelog.work.facts.free import StepSaid
 from forgelog.work.facts.heats import (
     CooledInWater,
     HeatEndedEarlier,
@@ -167,6 +168,7 @@ __all__ = [
     "SparesAdded",
     "StepFinished",
     "StepReopened",
+    "StepSaid",
     "Stowed",
     "SuggestionAccepted",
     "SuggestionDeclined",
@@ -214,6 +216,7 @@ AnyFact = (
     | Assembled
     | Gauged
     | StepReopened
+    | StepSaid
     | LaidAside
     | EndCutOff
     | Cracked

@@ -23,6 +23,8 @@ class OrderTaken(Fact, frozen=True, kw_only=True, tag="order taken"):
     """Date, YYYY-MM-DD; "" where none was promised."""
     for_shop: bool = False
     """True where it is for the shop itself: a tool or jig of its own."""
+    free: bool = False
+    """Work without a recipe: there is none in the book, and what is done is said as it is done."""
 
 
 class SizeChanged(Fact, frozen=True, kw_only=True, tag="size changed"):

@@ -1,0 +1,218 @@
+"""Work without a recipe: the lists that ask what a step was, and write it down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+import msgspec
+
+from forgelog.floor import acts, rest_acts
+from forgelog.floor.choices import Choice, Facts, Made, piece_of
+from forgelog.floor.settings import FloorSettings
+from forgelog.floor.stand import Listing
+from forgelog.recipe.resolve import ResolveError, resolve
+from forgelog.recipe.resolved import Step
+from forgelog.recipe.written import WrittenRecipe, WrittenStep
+from forgelog.trade.sections import write_section
+from forgelog.trade.steels import find_grade
+from forgelog.units import show_temperature
+from forgelog.work.apply import happened
+from forgelog.work.facts import StepSaid
+from forgelog.work.moments import Moment
+from forgelog.work.queries import component_of, recipe_of
+from forgelog.work.state import State, Workpiece
+
+FORGED = (
+    *("draw down", "point", "taper", "set down", "set down a tenon", "upset", "bend"),
+    *("roll the eye", "scroll", "twist", "punch", "slit and drift", "cut hot", "flatten"),
+    *("spread", "fuller", "swage", "chase", "close the collar", "forge weld", "rivet over hot"),
+    "straighten",
+)
+"""What is done at the anvil, in the trade's words."""
+
+COLD = {
+    "saw": "bench",
+    "mark out": "bench",
+    "file": "bench",
+    "drill": "bench",
+    "cut the thread": "bench",
+    "grind": "bench",
+    "rivet cold": "bench",
+    "fit": "fit",
+    "finish with oil": "finish",
+}
+"""What is done cold, with the kind of step that it is."""
+
+USUAL_BAR = "12 mm square"
+"""For a component that is cut from no bar."""
+RESTS = ("black", "hand-warm", "cold")
+
+THAT_IS_ALL = "nothing more: it is finished"
+
+
+def said(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """A piece in hand: what was done in these heats. The last that was said comes first."""
+    piece = piece_of(listing, state)
+    open_now = _open(state, piece)
+    last = [record.step for record in piece.done[-1:]]
+    names = {s.id: s.do for s in component_of(state, piece).steps}
+    usual = [names[step] for step in last if names.get(step) in FORGED]
+    return "done: what was it?", tuple(
+        Choice(words=words, facts=_finished_as(state, piece, open_now, words, now, settings))
+        for words in dict.fromkeys((*usual, *FORGED))
+    )
+
+
+def next_said(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
+    """A piece that lies there: a rest, cold work, a heat treatment, or nothing more."""
+    piece = piece_of(listing, state)
+    return "what comes now?", tuple(_next(state, piece, now, settings))
+
+
+def _open(state: State, piece: Workpiece) -> Step:
+    """The open step of its component; a piece that rests stands before it."""
+    return next(step for step in component_of(state, piece).steps if step.open)
+
+
+def _finished_as(
+    state: State,
+    piece: Workpiece,
+    step: Step,
+    words: str,
+    now: Moment,
+    settings: FloorSettings,
+) -> Facts:
+    """What it was, that it is done, and the heats that the next piece may plan on.
+
+    The first piece has no plan: what it took is not measured against itself.
+    """
+    first = _step(state, piece, step.id, WrittenStep(do=words, done=f"{words} done", kind="forge"))
+    if first is None:
+        return ()
+    named = StepSaid(workpiece=piece.id, step=first)
+    after = happened(state, (named,))
+    done = acts.finish(after, after.pieces[piece.id], now, settings)
+    record = happened(after, done).pieces[piece.id].done[-1]
+    if not record.heats:
+        return (named, *done)
+    planned = msgspec.structs.replace(first, heats={record.method: record.heats})
+    return (named, *done, StepSaid(workpiece=piece.id, step=planned))
+
+
+def _next(state: State, piece: Workpiece, now: Moment, settings: FloorSettings) -> Iterator[Choice]:
+    step = _open(state, piece)
+    for until in RESTS:
+        rest = _step(state, piece, step.id, WrittenStep(do="rest", until=until))
+        if rest is not None:
+            yield Choice(words=f"let it rest: {until}", facts=_rested(state, piece, rest, now))
+    for words, kind in COLD.items():
+        cold = _step(
+            state,
+            piece,
+            step.id,
+            WrittenStep(do=words, done=f"{words} done", kind=kind),  # type: ignore[arg-type]
+        )
+        if cold is not None:
+            named = StepSaid(workpiece=piece.id, step=cold)
+            after = happened(state, (named,))
+            begun = acts.begin_cold(after, after.pieces[piece.id], now)
+            yield Choice(words=words, facts=(named, *begun))
+    for written, words in _treatments(state, piece, settings):
+        treated = _step(state, piece, step.id, written)
+        if treated is not None:
+            yield Choice(words=words, facts=(StepSaid(workpiece=piece.id, step=treated),))
+    if piece.done:
+        rest_over = rest_acts.rest_over(state, piece, now)
+        yield Choice(words=THAT_IS_ALL, facts=(*rest_over, StepSaid(workpiece=piece.id)))
+
+
+def _rested(state: State, piece: Workpiece, rest: Step, now: Moment) -> Facts:
+    named = StepSaid(workpiece=piece.id, step=rest)
+    after = happened(state, (named,))
+    return (named, *rest_acts.lay_to_rest(after, after.pieces[piece.id], now))
+
+
+def _treatments(
+    state: State, piece: Workpiece, settings: FloorSettings
+) -> Iterator[tuple[WrittenStep, str]]:
+    """The treatments that this steel stands, at the middle of what the sources say."""
+    grade = find_grade(recipe_of(state, piece).steel)
+    if grade is None or not grade.hardenable:
+        return
+    spans = {"normalise": grade.normalise, "harden": grade.harden, "temper": grade.temper}
+    for kind, span in spans.items():
+        if span is None or (kind == "normalise" and grade.air_hardening):
+            continue
+        degc = round((span.low + span.high) / 2)
+        quench = grade.quench[0] if kind == "harden" and grade.quench else None
+        yield (
+            WrittenStep(
+                do=kind,
+                done=f"{kind} done",
+                kind=kind,  # type: ignore[arg-type]
+                at=f"{degc} degC",
+                quench=quench,  # type: ignore[arg-type]
+            ),
+            f"{kind}, about {show_temperature(degc, settings.units)}",
+        )
+
+
+def _step(state: State, piece: Workpiece, step_id: str, written: WrittenStep) -> Step | None:
+    """The step as a recipe would have it, with the steel's own heats; None where it cannot be."""
+    stock = component_of(state, piece).stock
+    section = write_section(stock.section) if stock else USUAL_BAR
+    step = _resolved(
+        recipe_of(state, piece).steel,
+        section,
+        written.do,
+        written.done or written.do,
+        written.kind or "",
+        written.until,
+        written.at,
+        written.quench,
+    )
+    return msgspec.structs.replace(step, id=step_id) if step is not None else None
+
+
+@lru_cache(maxsize=512)
+def _resolved(
+    steel: str,
+    section: str,
+    do: str,
+    done: str,
+    kind: str,
+    until: str | None,
+    at: str | None,
+    quench: str | None,
+) -> Step | None:
+    """Out of a recipe with this one step; lists are made anew at every look, so it is kept."""
+    table = {
+        "format": 1,
+        "id": "free-work",
+        "name": "free work",
+        "steel": steel,
+        "component": [
+            {
+                "id": "piece",
+                "name": "piece",
+                "stock": {"section": section, "cut": "100 mm"},
+                "step": [
+                    {
+                        "do": do,
+                        "done": done,
+                        **({"kind": kind} if kind else {}),
+                        **({"until": until} if until else {}),
+                        **({"at": at} if at else {}),
+                        **({"quench": quench} if quench else {}),
+                        **({"heats": {"hand": 1}} if kind == "forge" else {}),
+                    }
+                ],
+            }
+        ],
+    }
+    try:
+        (step,) = resolve(msgspec.convert(table, WrittenRecipe)).components[0].steps
+    except (ResolveError, ValueError):
+        return None
+    return msgspec.structs.replace(step, heats={})
