@@ -17,6 +17,7 @@ from forgelog.floor.blocks import waits_for_temper
 from forgelog.floor.names import short_name
 from forgelog.learn.row_making import make_rows
 from forgelog.recipe.plain import harmless
+from forgelog.work.queries import live, pieces_of
 from forgelog.work.state import Order
 
 A_FILE = 3
@@ -74,6 +75,9 @@ def _of_order(shop: Shop, order: Order) -> Iterator[Need]:
         yield Need(kind="order", words=f"{label}: {text}".partition("\n")[0], order=order.id)
     if recipe_moved(shop, order) is not None:
         words = f"{label}: the recipe, a size or a bar has changed; the lay-out asks what to do"
+        yield Need(kind="order", words=words, order=order.id)
+    if order.free and not any(live(piece) for piece in pieces_of(shop.state, order.id)):
+        words = f"{label}: worked without a recipe; `forgelog draft {label}` writes it"
         yield Need(kind="order", words=words, order=order.id)
     practice = shop.is_practice_copy
     rows = make_rows(shop.state, (order.id,))

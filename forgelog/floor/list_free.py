@@ -106,6 +106,9 @@ def _next(state: State, piece: Workpiece, now: Moment, settings: FloorSettings) 
         rest = _step(state, piece, step.id, WrittenStep(do="rest", until=until))
         if rest is not None:
             yield Choice(words=f"let it rest: {until}", facts=_rested(state, piece, rest, now))
+    if piece.done:
+        rest_over = rest_acts.rest_over(state, piece, now)
+        yield Choice(words=THAT_IS_ALL, facts=(*rest_over, StepSaid(workpiece=piece.id)))
     for words, kind in COLD.items():
         cold = _step(
             state,
@@ -122,9 +125,6 @@ def _next(state: State, piece: Workpiece, now: Moment, settings: FloorSettings) 
         treated = _step(state, piece, step.id, written)
         if treated is not None:
             yield Choice(words=words, facts=(StepSaid(workpiece=piece.id, step=treated),))
-    if piece.done:
-        rest_over = rest_acts.rest_over(state, piece, now)
-        yield Choice(words=THAT_IS_ALL, facts=(*rest_over, StepSaid(workpiece=piece.id)))
 
 
 def _rested(state: State, piece: Workpiece, rest: Step, now: Moment) -> Facts:

@@ -74,6 +74,11 @@ class OrderScreen(OrderPage):
                 words="held: nothing is to be done on it" if held else "hold it for now",
                 right="held" if held else "",
             ),
+            *(
+                (Item(id="draft", words="write the recipe of it, with its gaps marked"),)
+                if shown.free
+                else ()
+            ),
             Item(id="quote", words="the quote: what it costs", right=shown.offered or "no offer"),
             *ending_rows(shown),
             *customer_rows(shown),
@@ -98,6 +103,8 @@ class OrderScreen(OrderPage):
             return Meaning("say who it is for", self.ask_customer)
         if item.id.startswith("customer "):
             return Meaning("the order's customer file says so")
+        if item.id == "draft":
+            return Meaning("write the draft", self.write_draft)
         if item.id == "quote":
             return Meaning("open the quote", self.open_quote)
         if item.id.startswith("sheet "):
@@ -169,6 +176,18 @@ class OrderScreen(OrderPage):
     def set_customer(self, text: str) -> None:
         """The name, into a file of its own."""
         self.change(lambda shop, order: note_customer(shop, order, text))
+
+    def write_draft(self) -> None:
+        """The recipe of work that was done without one, among the book's recipes."""
+        from forgelog.desk.draft import draft_of, write_draft
+
+        def deed() -> None:
+            shop = self.shop.again()
+            draft = draft_of(shop, shop.state.orders[self.order_id])
+            path = write_draft(shop, draft)
+            self.say(f"recipes/{path.name} is written; its {draft.gaps} gaps are marked")
+
+        self.tried(deed)
 
     def open_quote(self) -> None:
         """What it costs, and what is asked for it."""
