@@ -9,12 +9,12 @@ import msgspec
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
-from forgelog.recipe.plain import harmless, shortened
+from forgelog.recipe.plain import harmless
 from forgelog.sheets.blocks import Sheet
 from forgelog.sheets.drawings import line_of_mm
 
-HEAD_LETTERS, FOOT_LETTERS = 72, 100
-"""A running line is one line: what is longer is cut."""
+HEAD_EM, FOOT_EM = 40.0, 52.0
+"""Width of a running line in heights of its letters: it is one line, and what is longer is cut."""
 PAGE, STYLE = "sheet.html.jinja", "sheet.css"
 
 
@@ -52,13 +52,24 @@ def set_page(sheet: Sheet, paper: str = "a4") -> str:
             sheet=sheet,
             paper=size,
             css=Markup(_data(STYLE)),
-            head=Markup(css_text(shortened(sheet.head, HEAD_LETTERS))),
-            foot=Markup(css_text(shortened(sheet.foot, FOOT_LETTERS))),
+            head=Markup(css_text(one_line(sheet.head, HEAD_EM))),
+            foot=Markup(css_text(one_line(sheet.foot, FOOT_EM))),
             rule=line_of_mm(size.rule_mm),
             rule_words=size.rule_words,
         )
         + "\n"
     )
+
+
+def one_line(text: str, most_em: float) -> str:
+    """The text, or as much of it as is no wider than so many heights of a letter, and "..."."""
+    text = harmless(text)
+    wide_em = 0.0
+    for place, sign in enumerate(text):
+        wide_em += 0.56 if sign.isascii() and not (sign.isupper() or sign in "@%") else 1.0
+        if wide_em > most_em:
+            return f"{text[: max(0, place - 2)]}..."
+    return text
 
 
 def css_text(text: str) -> str:

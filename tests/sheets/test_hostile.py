@@ -26,7 +26,7 @@ from forgelog.sheets.blocks import (
     Table,
     Words,
 )
-from forgelog.sheets.html import css_text, set_page
+from forgelog.sheets.html import HEAD_EM, css_text, one_line, set_page
 from forgelog.sheets.job import job_sheet
 from forgelog.sheets.text import WIDTH, set_lines
 from tests.sheets.reading import PageRead
@@ -178,3 +178,11 @@ def test_the_page_fetches_nothing_and_runs_nothing(shop: Shop, clock: FakeClock)
     assert tags.isdisjoint({"script", "img", "iframe", "object", "embed", "link", "a", "form"})
     for _, attrs in read.elements:
         assert not any(key.startswith("on") or key in ("src", "href", "style") for key in attrs)
+
+
+def test_a_running_line_is_cut_before_it_leaves_the_page() -> None:
+    assert one_line("JOB SHEET  gate 14: Two pins", HEAD_EM) == "JOB SHEET  gate 14: Two pins"
+    for sign in "Wi漢":
+        cut = one_line(sign * 200, HEAD_EM)
+        assert cut.endswith("...")
+        assert len(cut) * (1.0 if sign != "i" else 0.56) < HEAD_EM + 2
