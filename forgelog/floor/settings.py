@@ -31,10 +31,9 @@ class LearntHeats(msgspec.Struct, frozen=True, kw_only=True):
         """Whose figure it is: "3 to 5 most often, from 7 of yours"."""
         _, low, high = self.at(run)
         most = f"{low}" if low == high else f"{low} to {high}"
-        range_words = f"{most} most often, from {self.records} of yours"
         if not self.own:
-            return range_words
-        return f"your own figure; {range_words}" if self.records else "your own figure"
+            return f"{most} most often, from {self.records} of yours"
+        return f"your own figure ({most} most often)" if self.records else "your own figure"
 
 
 class FloorSettings(msgspec.Struct, frozen=True, kw_only=True):

@@ -90,7 +90,7 @@ def _words(view: View, title: Title, width: int) -> list[Span]:
     words: list[Span] = []
     if view.heats and not title.heats_beside:
         heats = f"{view.heats}, {view.heats_from}" if view.heats_from else view.heats
-        words.append((cut(heats, width), Look.STRONG))
+        words.extend((row, Look.STRONG) for row in wrapped(heats, width, most=2))
     for i, line in enumerate(view.lines):
         look = Look.STRONG if i == 0 else Look.PLAIN
         words.extend((row, look) for row in wrapped(line, width))

@@ -67,7 +67,7 @@ def test_a_suggestion_taken_up_is_the_books_own_figure_everywhere(shop: Shop) ->
     shop = shop.again()
     learnt = learnt_so_far(shop)[KEY]
     assert (learnt.heats, learnt.own) == (5, True)
-    assert learnt.from_words(1).startswith("your own figure; 3 to 8 most often, from 7")
+    assert learnt.from_words(1) == "your own figure (3 to 8 most often)"
     words = heats_in_words({KEY: learnt}, "test-piece")[KEY[1:]]
     assert words == "5 (3 to 8 most often), your own figure, from 7 of yours"
     told = learnings_of(shop)

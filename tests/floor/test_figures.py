@@ -43,7 +43,7 @@ def test_a_figure_that_was_taken_up_holds_for_every_piece_and_says_whose_it_is()
     shop = _shop(heats=4, own=True)
     view = shop.view()
     assert view.heats == "heat 1 of about 4"
-    assert view.heats_from == "your own figure; 2 to 4 most often, from 7 of yours"
+    assert view.heats_from == "your own figure (2 to 4 most often)"
     steps = problem_of(shop).problem.orders[0].pieces[0].components[0].steps
     assert steps[0].heats == 4
 
