@@ -22,8 +22,7 @@ from forgelog.recipe.resolved import Recipe, Step
 from forgelog.trade.sections import show_section
 from forgelog.units import UnitSystem, show_length
 from forgelog.work.facts import AnyFact, NewPiece, RecipePinned, Scrapped, StepReopened
-from forgelog.work.ids import workpiece_id
-from forgelog.work.making import make_pieces
+from forgelog.work.making import again, make_pieces
 from forgelog.work.recipe_changes import (
     ChangedStep,
     changed_steps,
@@ -101,8 +100,10 @@ def recipe_moved(shop: Shop, order: Order) -> RecipeMoved | None:
         recipe=now,
         steps=tuple(_step(one, before, now, units) for one in changed),
         pieces=tuple(
-            _piece(shop.state.pieces[workpiece], steps, order, now, units)
+            piece
             for workpiece, steps in finished.items()
+            if (piece := _piece(shop.state.pieces[workpiece], steps, order, now, units)).lines
+            or steps != ("",)
         ),
     )
 
@@ -167,20 +168,11 @@ def take_over(
             )
             later.append(StepReopened(workpiece=workpiece, step=step, why=SIZE_CHANGED))
         elif answer == REMAKE:
-            serial += 1
             first = next(c for c in moved.recipe.components if c.id == piece.component).steps[0]
             goes_over[workpiece] = first.id
-            again = NewPiece(
-                id=workpiece_id(order.id, piece.component, serial),
-                component=piece.component,
-                serial=serial,
-                mark=piece.mark,
-                set=piece.set,
-                slot=piece.slot,
-                lot=piece.lot,
-                remade_from=workpiece,
-            )
-            later.append(Scrapped(workpiece=workpiece, why=SIZE_CHANGED, remake=again))
+            remake = again(order, piece, after=serial)
+            serial = remake.serial
+            later.append(Scrapped(workpiece=workpiece, why=SIZE_CHANGED, remake=remake))
     pin = RecipePinned(order=order.id, recipe=moved.recipe, made=made, moved=goes_over)
     return write_down(shop, pin, *later, clock=clock)
 
@@ -232,6 +224,20 @@ def _stock_words(recipe: Recipe, component: str, units: UnitSystem | str) -> str
     return f"{show_length(as_cut_mm(cut_mm, units), units, fine=True)} of {section}"
 
 
+def _wants_more_or_less(before: Recipe, now: Recipe, component: str) -> bool:
+    """Whether the piece itself takes another length of the same bar.
+
+    Another bar, or a cut that has proved itself since, leaves what was cut as it is.
+    """
+    stocks = [c.stock for r in (before, now) for c in r.components if c.id == component and c.stock]
+    if len(stocks) != 2 or stocks[0].section != stocks[1].section:
+        return False
+    was, wants = stocks
+    if was.volume_mm3 or wants.volume_mm3:
+        return was.volume_mm3 != wants.volume_mm3
+    return was.cut_mm != wants.cut_mm
+
+
 _HEADS = {
     "marks": "hands",
     "each": "how many there are",
@@ -246,16 +252,26 @@ _HEADS = {
 def _piece(
     piece: Workpiece, steps: tuple[str, ...], order: Order, now: Recipe, units: UnitSystem | str
 ) -> PieceMoved:
-    had = _steps(order.pins[piece.pin])
+    had_all = order.pins[piece.pin]
+    had = _steps(had_all)
     have = _steps(now)
-    lines = []
+    lines: list[str] = []
+    still: list[str] = []
     for step in steps:
+        if not step:
+            was, now_from = (_stock_words(r, piece.component, units) for r in (had_all, now))
+            if was != now_from and _wants_more_or_less(had_all, now, piece.component):
+                lines.append(f"cut from {was}, now {now_from}")
+                still.extend(s for c, s in have if c == piece.component)
+            continue
         at = (piece.component, step)
         if at not in have or at not in had:
             continue
         differ = difference_words(had[at], have[at], units)
         lines.append(f"{render(had[at].do, units)}: {'; '.join(differ)}")
-    still = [s for s in steps if (piece.component, s) in have]
+        still.append(step)
+    if piece.place == FITTED:
+        lines.append("it is part of an assembly: to make another, scrap that first")
     fitted = piece.place == FITTED
     return PieceMoved(
         workpiece=piece.id,

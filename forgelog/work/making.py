@@ -62,9 +62,15 @@ def make_pieces(
     return tuple(made)
 
 
-def again(order: Order, piece: Workpiece) -> NewPiece:
-    """A new workpiece in the slot of one that was scrapped, with a serial of its own."""
-    serial = order.serials + 1
+def again(order: Order, piece: Workpiece, *, after: int | None = None) -> NewPiece:
+    """A new workpiece in the slot of one that was scrapped, with a serial of its own.
+
+    Args:
+        order: Its order.
+        piece: The scrapped one.
+        after: Highest serial given out so far, where it is more than the order knows of.
+    """
+    serial = (order.serials if after is None else after) + 1
     return NewPiece(
         id=workpiece_id(piece.order, piece.component, serial),
         component=piece.component,

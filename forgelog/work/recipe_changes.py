@@ -105,13 +105,18 @@ def finished_with(
 ) -> dict[str, tuple[str, ...]]:
     """Workpieces that have finished a step which has changed since, and those steps' ids.
 
+    One that was cut from another stock, or to another length, has the id "" before all others.
+
     Args:
         state: What stands.
         order: The order's id.
         changed: As `changed_steps` gives them.
     """
     by_component: dict[str, set[str]] = {}
+    stock: set[str] = set()
     for one in changed:
+        if one.how == "changed" and not one.step and "stock" in one.fields:
+            stock.add(one.component)
         by_component.setdefault(one.component, set()).add(one.step)
     found: dict[str, tuple[str, ...]] = {}
     for piece in state.pieces.values():
@@ -119,8 +124,9 @@ def finished_with(
             continue
         steps = by_component.get(piece.component, set())
         done = tuple(dict.fromkeys(r.step for r in piece.done if r.step in steps))
-        if done:
-            found[piece.id] = done
+        cut = piece.component in stock and piece.begun
+        if done or cut:
+            found[piece.id] = ("", *done) if cut else done
     return found
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from forgelog.desk.clock import FakeClock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.layout import layout
 from forgelog.desk.orders import change_sizes, take_order
 from forgelog.desk.recipe_moved import (
     KEEP,
@@ -21,8 +22,9 @@ from forgelog.desk.recipe_moved import (
 )
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
+from forgelog.desk.spares import add_spares
 from forgelog.work.state import Order, Workpiece
-from tests.desk.working import work
+from tests.desk.working import finish, work
 
 
 @pytest.fixture
@@ -205,3 +207,84 @@ def test_an_answer_that_cannot_be_is_refused(shop: Shop, order: Order, clock: Fa
         with pytest.raises(CannotDo):
             take_over(changed, moved, NEXT_STEP, {piece.workpiece: REWORK}, clock=clock)
     assert moved.pieces
+
+
+BAR = """
+format = 1
+id = "test-bar"
+name = "Bars for tests"
+[sizes.post]
+default = "100 mm"
+[[component]]
+id = "bar"
+name = "bar"
+each = 3
+stock = { section = "12 mm square", loss = 0 }
+form = [{ solid = "square", across = "12 mm", long = "post + 50 mm" }]
+[[component.step]]
+do = "saw the bar"
+kind = "bench"
+[[component.step]]
+do = "point it"
+heats = { hand = 1 }
+"""
+
+
+def test_a_size_that_moves_only_the_cut_asks_of_every_piece_that_was_cut(
+    shop: Shop, clock: FakeClock
+) -> None:
+    (shop.book / "recipes" / "test-bar.toml").write_text(BAR)
+    order = take_order(shop.again(), "test-bar", clock=clock)
+    session = start(shop.again(), [order.id], clock=clock)
+    sawn, pointed, _ = session.state.pieces.values()
+    finish(session, clock, sawn, steps=1)
+    finish(session, clock, pointed)
+    session.close()
+    change_sizes(shop.again(), order, {"post": 120.0}, clock=clock)
+    clock.go_on(60.0)
+    changed = shop.again()
+    moved = moved_now(changed, order)
+    assert [p.workpiece for p in moved.pieces] == [sawn.id, pointed.id]
+    assert all(
+        p.lines == ("cut from 150 mm of 12 mm square, now 170 mm of 12 mm square",)
+        for p in moved.pieces
+    )
+    assert all(p.rework_from == "saw-the-bar" for p in moved.pieces)
+    answers = {sawn.id: REMAKE, pointed.id: RIGHT}
+    take_over(changed, moved, NEXT_STEP, answers, clock=clock)
+    # Two bars still to cut at the new length: the one never begun, and the one made again.
+    (stock,) = layout(shop.again(), [order.id], clock.stamp()).stock
+    assert (stock.pieces, stock.each_mm) == (2, 170.0)
+    assert recipe_moved(shop.again(), shop.again().state.orders[order.id]) is None
+
+
+def test_a_cut_that_has_proved_itself_asks_nothing_of_what_was_cut(
+    shop: Shop, clock: FakeClock
+) -> None:
+    path = shop.book / "recipes" / "test-bar.toml"
+    path.write_text(BAR)
+    order = take_order(shop.again(), "test-bar", clock=clock)
+    session = start(shop.again(), [order.id], clock=clock)
+    finish(session, clock, next(iter(session.state.pieces.values())), steps=1)
+    session.close()
+    path.write_text(BAR.replace("loss = 0", 'cut = "160 mm", loss = 0'))
+    proved = moved_now(shop.again(), order)
+    assert (len(proved.steps), proved.pieces) == (1, ())
+
+
+def test_a_spare_that_is_made_again_stays_a_spare(shop: Shop, clock: FakeClock) -> None:
+    (shop.book / "recipes" / "test-bar.toml").write_text(BAR)
+    order = take_order(shop.again(), "test-bar", clock=clock)
+    add_spares(shop.again(), order, "bar", clock=clock)
+    session = start(shop.again(), [order.id], clock=clock)
+    spare = next(p for p in session.state.pieces.values() if p.spare)
+    finish(session, clock, spare, steps=1)
+    session.close()
+    change_sizes(shop.again(), order, {"post": 120.0}, clock=clock)
+    clock.go_on(60.0)
+    changed = shop.again()
+    moved = moved_now(changed, order)
+    take_over(changed, moved, NEXT_STEP, {spare.id: REMAKE}, clock=clock)
+    (again,) = [p for p in pieces(shop).values() if p.remade_from == spare.id]
+    assert again.spare
+    assert len({p.serial for p in pieces(shop).values()}) == len(pieces(shop))
