@@ -57,14 +57,14 @@ def plan_cuts(pieces: Iterable[Piece], stock: Iterable[StockBar], saw: Saw) -> C
     long = [piece for piece in wanted if bench.new < bench.width(piece) <= longest]
     lacking += bench.put_long_ones(long)
     others = [piece for piece in wanted if bench.width(piece) <= bench.new]
-    new, fewest = bench.fewest_new(others)
-    filled = bench.least_opened(others, new)
+    fewest = bench.fewest_new(others)
+    filled = bench.least_opened(others, fewest.new, fewest.filled)
     assert filled is not None
     filled = bench.with_longer_rests(others, filled)
     return CutPlan(
         bars=_sawn(bench, wanted, bench.kinds(others)[0], filled),
         lacking=tuple(lacking),
-        fewest=fewest,
+        fewest=fewest.proved,
     )
 
 

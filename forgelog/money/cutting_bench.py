@@ -9,8 +9,10 @@ import msgspec
 
 from forgelog.money.cutting_fill import Counts, width_of
 from forgelog.money.cutting_list import Piece, Saw, StockBar
+from forgelog.money.cutting_pack import Filled as Packed
 from forgelog.money.cutting_pack import pack, pack_freely
 from forgelog.money.cutting_rests import longer_rests
+from forgelog.money.cutting_round import least_new, pack_by_patterns
 
 STEPS = 1500
 """So many bars are filled at most in the search for one bar fewer."""
@@ -36,6 +38,16 @@ class Filling(msgspec.Struct, frozen=True, kw_only=True):
     bar: Lying | None
     """None for a new one."""
     way: Counts
+
+
+class Fewest(msgspec.Struct, frozen=True, kw_only=True):
+    """How few new bars will do."""
+
+    new: int
+    proved: bool
+    """True where no plan takes fewer."""
+    filled: list[Filling]
+    """One way that does; it may cut into more of the rack than it need."""
 
 
 class Bench:
@@ -95,26 +107,43 @@ class Bench:
         self.lying.sort(key=lambda bar: -bar.room)
         return lacking
 
-    def fewest_new(self, pieces: Sequence[Piece]) -> tuple[int, bool]:
-        """Fewest new bars with all that lies there, and whether that is proved."""
+    def fewest_new(self, pieces: Sequence[Piece]) -> Fewest:
+        """Fewest new bars with all that lies there."""
         widths, counts = self.kinds(pieces)
         rooms = [bar.room for bar in self.lying]
-        first = pack_freely(widths, counts, rooms, self.new)
-        new = sum(place >= len(rooms) for place, _ in first)
-        while new > 0:
+        best = pack_freely(widths, counts, rooms, self.new)
+        least = max(0, -(-(width_of(widths, counts) - sum(rooms)) // self.new))
+        if self._bought(best) > least:
+            least = max(least, least_new(widths, counts, rooms, self.new))
+        if self._bought(best) > least:
+            other = pack_by_patterns(widths, counts, rooms, self.new)
+            best = min(best, other, key=self._bought)
+        while (new := self._bought(best)) > least:
             found, proved = pack(widths, counts, [*rooms, *[self.new] * (new - 1)], STEPS)
             if found is None:
-                return new, proved
-            new = sum(place >= len(rooms) for place, _ in found)
-        return 0, True
+                return Fewest(new=new, proved=proved, filled=self._filled(best))
+            best = found
+        return Fewest(new=self._bought(best), proved=True, filled=self._filled(best))
 
-    def least_opened(self, pieces: Sequence[Piece], new: int) -> list[Filling] | None:
-        """What is cut into beside so many new bars; None where that will not do.
+    def _bought(self, packed: Packed) -> int:
+        return sum(place >= len(self.lying) for place, _ in packed)
+
+    def _filled(self, packed: Packed) -> list[Filling]:
+        return [
+            Filling(bar=self.lying[at] if at < len(self.lying) else None, way=way)
+            for at, way in packed
+        ]
+
+    def least_opened(
+        self, pieces: Sequence[Piece], new: int, known: list[Filling] | None = None
+    ) -> list[Filling] | None:
+        """What is cut into beside so many new bars; None where that will not do, or no way is
+        found and none is known.
 
         A longer bar does whatever a shorter one does, so whether one fewer is enough is asked of
         the longest alone. Rests of the rack are left whole before bars are: they come last.
         """
-        best = self._tried(pieces, self.lying, new, STEPS)
+        best = known if known is not None else self._tried(pieces, self.lying, new, STEPS)
         for offcut in (False, True):
             same = [b for b in self.lying if b.stock.offcut == offcut and not b.held]
             while best is not None and (mine := _opened(best, offcut=offcut)):

@@ -39,7 +39,7 @@ def pack(
     Returns:
         The packing, or None; and whether None proves that there is none.
     """
-    rooms = _useful(widths, counts, bars)
+    rooms = useful_rooms(widths, counts, bars)
     grouped = tuple((room, len(rooms[room])) for room in sorted(rooms))
     spare = sum(room * many for room, many in grouped) - width_of(widths, counts)
     if spare < 0:
@@ -49,7 +49,7 @@ def pack(
         share = steps if not breadth else steps // (2 * len(BREADTHS))
         found, whole = _searched(widths, start, share, breadth)
         if found is not None or whole:
-            return (None if found is None else _placed(found, rooms)), True
+            return (None if found is None else placed(found, rooms)), True
     return None, False
 
 
@@ -65,12 +65,12 @@ def pack_freely(widths: Sequence[int], counts: Counts, bars: Sequence[int], new:
         new: Room of a new bar.
     """
     plenty = (*bars, *([new] * sum(counts)))
-    rooms = _useful(widths, counts, plenty)
+    rooms = useful_rooms(widths, counts, plenty)
     grouped = tuple((room, len(rooms[room])) for room in sorted(rooms))
     start = (counts, grouped, sum(plenty))
     found, _ = _searched(widths, start, sum(counts), 1)
     assert found is not None
-    return _placed(found, rooms)
+    return placed(found, rooms)
 
 
 def _searched(
@@ -120,7 +120,9 @@ def _steps(widths: Sequence[int], left: _Left) -> Iterator[_Step]:
             yield room, way, (rest, others, spare - room + width_of(widths, way))
 
 
-def _useful(widths: Sequence[int], counts: Counts, bars: Sequence[int]) -> dict[int, list[int]]:
+def useful_rooms(
+    widths: Sequence[int], counts: Counts, bars: Sequence[int]
+) -> dict[int, list[int]]:
     """Places of the bars by what the pieces can fill of them at most; useless ones left out."""
     reach = reaches(widths, counts, max(bars, default=0))[0]
     rooms: dict[int, list[int]] = {}
@@ -131,7 +133,7 @@ def _useful(widths: Sequence[int], counts: Counts, bars: Sequence[int]) -> dict[
     return rooms
 
 
-def _placed(found: list[tuple[int, Counts]], rooms: dict[int, list[int]]) -> Filled:
+def placed(found: list[tuple[int, Counts]], rooms: dict[int, list[int]]) -> Filled:
     """Which bar each room is: of those that hold as much, the ones named first."""
     free = {room: iter(places) for room, places in rooms.items()}
     return [(next(free[room]), way) for room, way in found]
