@@ -24,7 +24,7 @@ def write_cut(told: CutTold, width: int) -> tuple[Page, ...]:
         width: Columns that no line is to exceed; below 78 it is taken for 78.
     """
     width = max(NARROWEST, width)
-    pages = [_page("CUT LIST", _first(told, width), width)]
+    pages = [_page("TO SAW, AND TO BUY", _first(told, width), width)]
     for section in told.sections:
         title = f"{section.section.upper()} · {section.steel} · {section.mass}"
         pages.append(_page(title, _section(section, width), width))

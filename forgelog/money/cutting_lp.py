@@ -22,9 +22,9 @@ NEW = -1
 TINY = 1e-7
 SLIGHT = 1e-6
 """A bound this little above a whole number of bars is that number."""
-ROUNDS = 600
+ROUNDS = 400
 """So many ways are made at most."""
-NODES = 4000
+NODES = 2000
 """So many choices are looked at in the search for the best way."""
 QUICK_NODES = 300
 """And in the search for any way that helps, as long as one is found so."""

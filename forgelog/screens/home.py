@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 RESUME, TAKE, FREE, PLAN, EVENING, REVIEW = "resume", "take", "free", "plan", "evening", "review"
 LEARNT, TRENDS = "learnt", "trends"
+CUT = "cut"
 SUMS, DEVICE, LEAVE = "sums", "device", "leave"
 
 
@@ -123,6 +124,7 @@ class HomeScreen(FourKeyScreen):
         rows.append(Item(id=FREE, words="work without a recipe"))
         if any(not order.held for order in self.orders.orders):
             rows.append(Item(id=PLAN, words="plan the day"))
+            rows.append(Item(id=CUT, words="cut list: what is sawn from which bar, what to buy"))
         words = "the evening: five minutes after the fire"
         rows.append(Item(id=EVENING, words=words, title="AFTER THE FIRE"))
         rows.append(Item(id=REVIEW, words="look back over all sessions"))
@@ -201,6 +203,7 @@ class HomeScreen(FourKeyScreen):
             TAKE: Meaning("choose a recipe", self.to_recipes),
             FREE: Meaning("say what it is cut from", self.begin_free),
             PLAN: Meaning("plan the day", self.open_plan),
+            CUT: Meaning("open the cut list", self.open_cut),
             EVENING: Meaning("open it", self.open_evening),
             LEARNT: Meaning("open it", self.open_learnt),
             TRENDS: Meaning("open them", self.open_trends),
@@ -358,6 +361,17 @@ class HomeScreen(FourKeyScreen):
         from forgelog.screens.evening import evening_after
 
         self.house.push_screen(evening_after(self.shop, self.clock))
+
+    def open_cut(self) -> None:
+        """The cut list of the marked orders, or of all."""
+        from forgelog.screens.cut import CutScreen
+
+        try:
+            page = CutScreen(self.shop.again(), tuple(self.marked_orders()), clock=self.clock)
+        except CannotDo as problem:
+            self.message = str(problem).split("\n")[0]
+            return
+        self.house.push_screen(page)
 
     def open_plan(self) -> None:
         """The plan of the day on every open order."""

@@ -113,7 +113,8 @@ class LayoutScreen(FourKeyScreen):
             )
             for i, order in enumerate(view.orders)
         )
-        return (*moved, Item(id="light", words=LIGHT), *choices, *orders)
+        cut = Item(id="cut", words="cut list: which piece from which bar", title="SAW")
+        return (*moved, Item(id="light", words=LIGHT), *choices, *orders, cut)
 
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """The choices with what is missing, or one of the other pages."""
@@ -189,6 +190,8 @@ class LayoutScreen(FourKeyScreen):
             return Meaning(f"another {name}", partial(self.choose, name))
         if kind == "order":
             return Meaning("open the order", partial(self.open_order, name))
+        if kind == "cut":
+            return Meaning("open the cut list", self.open_cut)
         if kind == "moved":
             return Meaning("say what to do about it", partial(self.open_moved, name))
         return self.light_meaning()
@@ -249,6 +252,17 @@ class LayoutScreen(FourKeyScreen):
         from forgelog.screens.orders import OrderScreen
 
         self.house.push_screen(OrderScreen(self.shop.again(), order))
+
+    def open_cut(self) -> None:
+        """The cut list of these orders."""
+        from forgelog.screens.cut import CutScreen
+
+        try:
+            page = CutScreen(self.shop.again(), tuple(self.orders), clock=self.clock)
+        except CannotDo as problem:
+            self.message = str(problem).split("\n")[0]
+            return
+        self.house.push_screen(page)
 
     def open_moved(self, order: str) -> None:
         """The recipe has changed: what now."""

@@ -80,6 +80,7 @@ class OrderScreen(OrderPage):
                 else ()
             ),
             Item(id="quote", words="the quote: what it costs", right=shown.offered or "no offer"),
+            Item(id="cut", words="cut list: what is sawn from which bar"),
             *ending_rows(shown),
             *customer_rows(shown),
             *sheet_rows(),
@@ -105,6 +106,8 @@ class OrderScreen(OrderPage):
             return Meaning("the order's customer file says so")
         if item.id == "draft":
             return Meaning("write the draft", self.write_draft)
+        if item.id == "cut":
+            return Meaning("open the cut list", self.open_cut)
         if item.id == "quote":
             return Meaning("open the quote", self.open_quote)
         if item.id.startswith("sheet "):
@@ -188,6 +191,20 @@ class OrderScreen(OrderPage):
             self.say(f"recipes/{path.name} is written; its {draft.gaps} gaps are marked")
 
         self.tried(deed)
+
+    def open_cut(self) -> None:
+        """What is sawn for it."""
+        self.tried(self.show_cut)
+
+    def show_cut(self) -> None:
+        """Open its cut list.
+
+        Raises:
+            CannotDo: it was closed meanwhile.
+        """
+        from forgelog.screens.cut import CutScreen
+
+        self.house.push_screen(CutScreen(self.shop.again(), (self.order_id,)))
 
     def open_quote(self) -> None:
         """What it costs, and what is asked for it."""

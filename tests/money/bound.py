@@ -134,6 +134,7 @@ def exact(
         constraints=LinearConstraint(np.array(rows), low, high),
         integrality=np.ones(size),
         bounds=Bounds(0, upper),
+        options={"mip_rel_gap": 0.0},
     )
     assert solved.status == 0, solved.message
     opened = [round(v) for v in solved.x[kinds * places :]]

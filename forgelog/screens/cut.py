@@ -1,0 +1,192 @@
+"""The cut list on pages: what to buy, then bar after bar; after sawing, one key writes it down."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from forgelog.desk.clock import Clock
+from forgelog.desk.cut import cut_of
+from forgelog.desk.cut_done import cut_done, done_words, last_words, take_back
+from forgelog.desk.cut_pages import write_cut
+from forgelog.desk.cut_told import CutTold
+from forgelog.desk.errors import CannotDo
+from forgelog.desk.review_pages import Page as CutPage
+from forgelog.desk.shop import Shop
+from forgelog.screens.fourkeys import FourKeyScreen, Meaning
+from forgelog.screens.page import Look, Page, wrapped
+
+WIDEST = 120
+"""Wider lines are hard to read."""
+DONE, BACK = "done", "back"
+
+
+class CutScreen(FourKeyScreen):
+    """Pages of a cut list."""
+
+    def __init__(
+        self, shop: Shop, orders: tuple[str, ...] = (), *, clock: Clock | None = None
+    ) -> None:
+        """Make it.
+
+        Args:
+            shop: The book, opened just now.
+            orders: As for `desk.cut.cut_of`.
+            clock: Of what is written down; the machine's own where None.
+
+        Raises:
+            CannotDo: an order is unknown or closed.
+        """
+        super().__init__()
+        self.shop = shop
+        self.orders = orders
+        self.clock = clock
+        self.told: CutTold = cut_of(shop, orders)
+        self.last: str = last_words(shop)
+        """What was last written down as sawn, that could be taken back."""
+        self.asked = ""
+        """DONE or BACK while that question stands."""
+        self.rests: tuple[str, ...] = ()
+        """What is to be written on which rest, once it was sawn."""
+        self.pages: tuple[CutPage, ...] = ()
+        self.page_at = 0
+        self.row = 0
+        """First row of the page that is shown."""
+        self.rows = 1
+
+    def head(self) -> tuple[str, str, str]:
+        """How far the pages are."""
+        practice = "PRACTICE COPY" if self.shop.is_practice_copy else ""
+        return "CUT LIST", practice, f"page {self.page_at + 1} of {len(self.pages)}"
+
+    def measure(self, width: int, rows: int) -> None:
+        """Pages are made for the window's width."""
+        self.pages = write_cut(self.told, min(WIDEST, width - 2))
+        if self.rests:
+            self.pages = (CutPage(title="WRITTEN DOWN AS SAWN", lines=self.rests), *self.pages)
+        self.rows = max(1, rows - 3)
+        self.page_at = max(0, min(self.page_at, len(self.pages) - 1))
+
+    @property
+    def more_below(self) -> bool:
+        """Whether the page goes on under what is shown."""
+        return self.row + self.rows < len(self.pages[self.page_at].lines)
+
+    @property
+    def at_end(self) -> bool:
+        """Whether the last page has been read to its end."""
+        return self.page_at + 1 >= len(self.pages) and not self.more_below
+
+    def put_body(self, page: Page, top: int, rows: int) -> None:
+        """The question, or a page."""
+        if self.asked:
+            for y, line in enumerate(wrapped(self.question(), page.width - 2, most=rows)):
+                page.put(1, top + y, line, Look.STRONG)
+            return
+        page.put(1, top, self.told.first, Look.STRONG)
+        shown = self.pages[self.page_at]
+        page.put(1, top + 2, shown.title, Look.STRONG)
+        for y, line in enumerate(shown.lines[self.row : self.row + self.rows]):
+            page.put(1, top + 3 + y, line)
+        if self.more_below:
+            page.put_right(page.width - 1, top + 2, "more below", Look.QUIET)
+
+    def question(self) -> str:
+        """What is asked before anything is written down."""
+        if self.asked == DONE:
+            return (
+                f"Has all of it been sawn as the list says: {self.told.first} Then it is written "
+                "down, the rests go on the rack under their labels, and no list asks for these "
+                "pieces again. What is in stock.toml stays as you wrote it."
+            )
+        return (
+            f"Take back what was last written down as sawn: {self.last}? Rack and list are "
+            "as before then."
+        )
+
+    def meanings(self) -> dict[str, Meaning]:
+        """Through the pages; at the end of the last one, what was sawn."""
+        if self.asked:
+            leave = Meaning("no: leave it as it is", self.leave_question)
+            deed = self.write_done if self.asked == DONE else self.write_back
+            words = "yes: it is all sawn" if self.asked == DONE else "yes: take it back"
+            return {
+                "space": Meaning(words, deed),
+                "enter": leave,
+                "tab": leave,
+                "backspace": leave,
+                "q": leave,
+            }
+        leave = Meaning("leave the cut list", self.back)
+        if self.more_below:
+            space = Meaning("further down this page", self.further)
+        elif self.at_end:
+            space = Meaning("to the first page", partial(self.turn, -self.page_at))
+        else:
+            space = Meaning("next page", partial(self.turn, 1))
+        enter = Meaning("nothing is to be sawn")
+        if self.told.pieces:
+            enter = Meaning("it has been sawn: asks first", partial(self.ask, DONE))
+        tab = Meaning("nothing was sawn yet")
+        if self.last:
+            tab = Meaning("take the last sawing back: asks", partial(self.ask, BACK))
+        first = self.page_at == 0 and self.row == 0
+        before = leave if first else Meaning("page before", partial(self.turn, -1))
+        return {"space": space, "enter": enter, "tab": tab, "backspace": before, "q": leave}
+
+    def turn(self, by: int) -> None:
+        """To another page; from further down a page, first to its top."""
+        if by == -1 and self.row:
+            by = 0
+        self.row = 0
+        self.page_at = max(0, min(len(self.pages) - 1, self.page_at + by))
+
+    def further(self) -> None:
+        """Down this page."""
+        self.row += max(1, self.rows - 1)
+
+    def ask(self, what: str) -> None:
+        """Ask before it is written down."""
+        self.asked = what
+        self.settle()
+
+    def leave_question(self) -> None:
+        """Nothing is written down."""
+        self.asked = ""
+
+    def write_done(self) -> None:
+        """All of it was sawn."""
+        self.asked = ""
+        shop = self.shop.again()
+        try:
+            told = cut_done(shop, self.orders, expected=self.told, clock=self.clock)
+        except CannotDo as problem:
+            self.message = str(problem).split("\n")[0]
+            self.renew()
+            return
+        self.renew()
+        self.rests = done_words(shop, told) or ("no rest is worth keeping",)
+        self.message = "written down as sawn"
+
+    def write_back(self) -> None:
+        """The last sawing is taken back."""
+        self.asked = ""
+        try:
+            words = f"taken back: {take_back(self.shop.again(), clock=self.clock)}"
+        except CannotDo as problem:
+            words = str(problem).split("\n")[0]
+        self.renew()
+        self.message = words
+
+    def renew(self) -> None:
+        """The list as the book is now."""
+        self.shop = self.shop.again()
+        still_open = {o.id for o in self.shop.state.orders.values() if o.closed is None}
+        wanted = tuple(order for order in self.orders if order in still_open)
+        if self.orders and not wanted:
+            self.back()
+            return
+        self.orders = wanted
+        self.told = cut_of(self.shop, self.orders)
+        self.last = last_words(self.shop)
+        self.rests = ()
+        self.page_at = self.row = 0
