@@ -39,9 +39,9 @@ def _first(told: CutTold, width: int) -> Iterator[str]:
     for order in told.orders:
         yield cut(f"for {order.label}: {order.title}", width)
     for line in told.buy:
-        yield from folded(f"buy    {line}", width)
+        yield from folded(f"buy {line}", width)
     for section in told.sections:
-        yield cut(f"saw    {section.section}, {section.steel}: {_from(section)}", width)
+        yield cut(f"saw {section.section}, {section.steel}: {_from(section)}", width)
     if told.pieces:
         yield ""
         yield from folded(
