@@ -12,9 +12,10 @@ from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.dates import local_day
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.quote_actual import actual_of
-from forgelog.desk.quote_costs import Costing, cost_lines
+from forgelog.desk.quote_costs import cost_lines
 from forgelog.desk.quote_hours import KindHours, hours_of
 from forgelog.desk.quote_past import Past, number, past_of
+from forgelog.desk.quote_stock import Costing
 from forgelog.desk.quote_told import ColumnTold, HoursTold, LineTold, OfferTold, QuoteTold
 from forgelog.desk.shop import Shop
 from forgelog.money.amounts import Currency, show_share

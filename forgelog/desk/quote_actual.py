@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from forgelog.desk.quote_costs import Costing, cut_kg, stock_id
 from forgelog.desk.quote_hours import kind_of
 from forgelog.desk.quote_past import Past, at_the_fire, number
+from forgelog.desk.quote_stock import Costing, cut_kg, stock_id
 from forgelog.desk.quote_told import ActualTold, ComparedTold
 from forgelog.learn.rows import StepRow
 from forgelog.money.lines import quantity_of

@@ -55,7 +55,13 @@ def hours_of(
     found: list[KindHours] = []
     for kind in HOURS:
         if kind in told:
-            hours = KindHours(kind=kind, hours=quantity_of(told[kind]), source="told")
+            in_hand = told[kind] / Decimal(repr(past.at_fire.times)) if kind == "fire" else 0
+            hours = KindHours(
+                kind=kind,
+                hours=quantity_of(told[kind]),
+                source="told",
+                in_hand=quantity_of(in_hand),
+            )
         elif kind in OF_STEPS:
             hours = _of_steps(kind, recipe, count, method, past, spares or {})
         else:

@@ -62,7 +62,10 @@ def write_quote(told: QuoteTold, width: int) -> tuple[Page, ...]:
         page(f"COSTS AND PRICE{currency}", _table(told, width)),
         page("NOT SET", _blanks(told, width)),
         page(f"HOURS · {told.chosen.words}", _hours(told.chosen, width)),
-        page("WHERE THE FIGURES COME FROM", _notes(told, width)),
+        page(
+            "WHERE THE FIGURES COME FROM",
+            (line for note in notes_of(told) for line in _hung(note, width)),
+        ),
         page("OFFERS", _offers(told, width)),
         page("QUOTED AND ACTUAL", write_actual(told, width)),
         page("LOOK AT", (line for p in told.problems for line in folded(p, width))),
@@ -162,10 +165,13 @@ def _hours(column: ColumnTold, width: int) -> Iterator[str]:
     yield from folded(HONEST, width)
 
 
-def _notes(told: QuoteTold, width: int) -> Iterator[str]:
+def notes_of(told: QuoteTold) -> Iterator[str]:
+    """Where the figures of the lines come from; lines of one source together."""
+    sources: dict[str, list[str]] = {}
     for line in told.chosen.lines:
         if line.note and not line.id.startswith("hours:"):
-            yield from _hung(f"{line.words}: {line.note}", width)
+            sources.setdefault(line.note, []).append(line.words)
+    yield from (f"{'; '.join(words)}: {note}" for note, words in sources.items())
 
 
 def _offers(told: QuoteTold, width: int) -> Iterator[str]:

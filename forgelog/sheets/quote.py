@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.quote_pages import HONEST, first_words, offer_words, sum_rows, table_rows
+from forgelog.desk.quote_pages import (
+    HONEST,
+    first_words,
+    notes_of,
+    offer_words,
+    sum_rows,
+    table_rows,
+)
 from forgelog.desk.quote_told import LineTold, OfferTold, QuoteTold
 from forgelog.recipe.step_words import Fact
 from forgelog.sheets.blocks import AnyBlock, Facts, Part, Points, Room, Sheet, Table, Words
@@ -156,7 +163,7 @@ def _inner_parts(told: QuoteTold) -> Iterator[Part]:
     )
     for name, lines in (
         ("Not set", blanks),
-        ("Where the figures come from", _notes(told)),
+        ("Where the figures come from", notes_of(told)),
         ("Offers", [f"{offer.number}. {offer_words(offer)}" for offer in told.offers]),
     ):
         items = tuple(lines)
@@ -200,9 +207,3 @@ def _amount(line: LineTold | None) -> str:
     if line is None:
         return "-"
     return line.amount or "not set"
-
-
-def _notes(told: QuoteTold) -> Iterator[str]:
-    for line in told.chosen.lines:
-        if line.note and not line.id.startswith("hours:"):
-            yield f"{line.words}: {line.note}"

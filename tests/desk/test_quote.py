@@ -49,6 +49,10 @@ def amounts(told: QuoteTold) -> dict[str, str]:
     return {line.id: line.amount for line in told.chosen.lines}
 
 
+def quantity(told: QuoteTold, name: str = "electricity") -> str:
+    return next(line.quantity for line in told.chosen.lines if line.id == name)
+
+
 def now(shop: Shop, order: Order, clock: FakeClock, **more: object) -> QuoteTold:
     return quote_of(shop.again(), order, clock=clock, **more)  # type: ignore[arg-type]
 
@@ -191,6 +195,9 @@ def test_hours_that_the_smith_names_outrank_all_else_and_stay_with_the_offer(
     assert amounts(told)["hours:design"] == "100.00"
     assert amounts(told)["hours:fitting"] == "60.00"
     assert amounts(told)["hours:lay-out"] == "0.00"
+    assert quantity(now(priced, order, clock, hours=read_hours(["fire=2.75"]), method="power")) == (
+        "4.23 kWh"  # (2.75 + 1.70) h x 0.5 kWh, and 1 h in hand x 2 kWh: 4.225
+    )
     make_offer(priced.again(), told, hours=hours, clock=clock)
     clock.go_on(60.0)
     assert amounts(now(priced, order, clock)) == amounts(told)
