@@ -48,18 +48,22 @@ class Printed:
         self.read = PageRead(html)
         page, self.pdf = folder / f"{paper}.html", folder / f"{paper}.pdf"
         page.write_text(html, encoding="utf-8")
-        subprocess.run(
-            [
-                "chromium",
-                *QUIET,
-                f"--user-data-dir={folder / 'profile'}",
-                f"--print-to-pdf={self.pdf}",
-                page.as_uri(),
-            ],
-            check=True,
-            capture_output=True,
-            timeout=240,
-        )
+        for attempt in range(2):
+            # On a machine that is busy a browser may fail to start: that is no fault of the page.
+            done = subprocess.run(
+                [
+                    "chromium",
+                    *QUIET,
+                    f"--user-data-dir={folder / f'profile-{attempt}'}",
+                    f"--print-to-pdf={self.pdf}",
+                    page.as_uri(),
+                ],
+                capture_output=True,
+                timeout=240,
+            )
+            if self.pdf.is_file():
+                return
+        raise AssertionError(f"the browser made no PDF: {done.stderr[-500:]!r}")
 
     def pages(self) -> list[str]:
         out = self._told("pdftotext", "-raw", str(self.pdf), "-")
