@@ -107,6 +107,8 @@ def day_of(clock: Clock) -> str:
 
 def source_words(recipe: Recipe) -> str:
     """Which recipe it is, so that the same work can be found again."""
+    if not recipe.process_hash:
+        return "none: said as it is done"
     return f"{recipe.id}, revision {recipe.revision}, process {recipe.process_hash}"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from forgelog.desk.cut_told import BarTold, CutTold, RunTold, SectionTold
+from forgelog.desk.review_words import counted
 from forgelog.sheets.blocks import (
     AnyBlock,
     Cell,
@@ -66,7 +67,8 @@ def _parts(told: CutTold) -> Iterator[Part]:
 
 
 def _section(section: SectionTold) -> Iterator[AnyBlock]:
-    yield Facts(rows=(("To cut", f"{section.pieces} pieces, {section.needed}, {section.mass}"),))
+    pieces = counted(section.pieces, "piece")
+    yield Facts(rows=(("To cut", f"{pieces}, {section.needed}, {section.mass}"),))
     for words in section.lacking:
         yield Words(words=words, strong=True)
     for number, bar in enumerate(section.bars, 1):

@@ -44,7 +44,7 @@ def job_sheet(told: JobTold) -> Sheet:
         kind="JOB SHEET",
         title=title,
         head=f"JOB SHEET  {title}",
-        foot=f"told {told.day} by forgelog from {told.source}",
+        foot=f"told {told.day} by forgelog; recipe {told.source}",
         lead=tuple(_lead(told)),
         to_scale=True,
         parts=tuple(_parts(told)),
@@ -90,9 +90,10 @@ def _parts(told: JobTold) -> Iterator[Part]:
         items = tuple(_tool(tool) for tool in told.tools)
         yield Part(title="Tools, jigs and gauges", blocks=(Checks(items=items),))
     for component in told.components:
-        yield Part(
-            title=f"{component.name}: {component.count}", blocks=tuple(_component(component))
-        )
+        blocks: tuple[AnyBlock, ...] = tuple(_component(component))
+        if told.order.free:
+            blocks += (Room(title="Steps as they were done, with their heats", lines=6),)
+        yield Part(title=f"{component.name}: {component.count}", blocks=blocks)
     if told.plan is not None:
         day = tuple(_day(told.plan))
         yield Part(title=f"The day, {told.plan.day}", blocks=day, new_page=True)

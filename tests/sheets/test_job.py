@@ -197,3 +197,15 @@ def test_the_plan_of_the_day_is_on_it_where_that_was_asked_for(
     assert "The day, 2026-01-30" in read.text
     assert "Two pins no date 2026-01-30" in read.text
     assert read.count(class_="timeline") == 1
+
+
+def test_work_without_a_recipe_has_room_for_the_steps_that_were_done(
+    shop: Shop, clock: FakeClock
+) -> None:
+    from forgelog.desk.free_work import read_part, take_free
+
+    take_free(shop, "garden latch", [read_part("latch=12 mm square")], label="free", clock=clock)
+    read = page(shop.again(), clock, "free")
+    assert "Recipe none: said as it is done" in read.text
+    assert "Steps as they were done, with their heats" in read.text
+    assert "Steps as they were done" not in page(shop, clock).text
