@@ -12,7 +12,8 @@ With `--json` one object is printed; its keys are stable and may be added to:
     bars[]           section, steel, words: what a rest may be left of
     offcuts[]        label, words: what lies on the rack
     label            what to write on the next offcut
-    cuts[]           recipe, component, order, section, cut_mm, words, told
+    cuts[]           recipe, component, order, section, cut_mm, asked_mm, words,
+                     told
     next[]           the first things of the next day
     sheets[]         what prints the sheets for them
     orders[]         ids of the orders that the first things belong to

@@ -12,6 +12,7 @@ import msgspec
 
 from forgelog.book.sessions import read_sessions
 from forgelog.desk.clock import Clock
+from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.in_play import LEFT_LYING
 from forgelog.desk.rack import bar_words, cut_words, offcuts, propose_label
@@ -26,7 +27,7 @@ from forgelog.learn.row_making import make_rows
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import Stock
 from forgelog.trade.sections import Section, show_section
-from forgelog.units import UnitSystem, parse_length, show_length, show_mass
+from forgelog.units import UnitSystem, show_length, show_mass
 from forgelog.work.facts import FireLit
 from forgelog.work.queries import component_of, pieces_of, recipe_of
 from forgelog.work.rack import last_cut
@@ -72,6 +73,8 @@ class CutAsked(msgspec.Struct, frozen=True, kw_only=True):
     order: str
     section: Section
     cut_mm: float
+    asked_mm: float
+    """What the recipe told to cut."""
     words: str
     """ "paddock gate: strap, 480 mm of 40 x 8 mm flat"."""
     told: str = ""
@@ -281,18 +284,18 @@ def _bars(state: State, mine: list[Workpiece], units: UnitSystem) -> tuple[KeptB
 def _cuts(
     state: State, session: str, mine: list[Workpiece], units: UnitSystem
 ) -> Iterator[CutAsked]:
-    seen: set[tuple[str, str, Section]] = set()
+    seen: set[tuple[str, str, Section, float]] = set()
     for piece in mine:
         component, recipe = component_of(state, piece), recipe_of(state, piece)
         stock = component.stock
         if stock is None or not any(r.session == session for r in piece.done):
             continue
-        key = (recipe.id, component.id, stock.section)
-        cut_mm = _cut_mm(stock, units)
-        if key in seen or not cut_mm:
+        asked_mm = cut_mm = _cut_mm(stock, units)
+        key = (recipe.id, component.id, stock.section, asked_mm)
+        if key in seen or not asked_mm:
             continue
         seen.add(key)
-        last = last_cut(state, recipe.id, component.id, stock.section)
+        last = last_cut(state, recipe.id, component.id, stock.section, asked_mm)
         told = ""
         if last is not None:
             told = cut_words(last.cut_mm, last.over_mm, units)
@@ -303,6 +306,7 @@ def _cuts(
             order=piece.order,
             section=stock.section,
             cut_mm=cut_mm,
+            asked_mm=asked_mm,
             words=f"{order_words(state.orders[piece.order])}: {harmless(component.name)}, "
             f"{show_length(cut_mm, units)} of {show_section(stock.section, units)}",
             told=told,
@@ -312,9 +316,8 @@ def _cuts(
 def _cut_mm(stock: Stock, units: UnitSystem) -> float:
     """What the smith was told to cut; 0 where the recipe gives no length."""
     if stock.cut_mm is not None:
-        return stock.cut_mm
-    # The sum has more figures than a rule has marks: the smith cut what was shown.
-    return parse_length(show_length(stock.sum_mm, units)) if stock.volume_mm3 > 0.0 else 0.0
+        return as_cut_mm(stock.cut_mm, units)
+    return as_cut_mm(stock.sum_mm, units) if stock.volume_mm3 > 0.0 else 0.0
 
 
 def _first_things(shop: Shop, clock: Clock | None) -> tuple[tuple[str, ...], tuple[str, ...]]:

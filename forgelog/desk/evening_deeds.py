@@ -104,6 +104,7 @@ def prove_cut(shop: Shop, asked: CutAsked, over_mm: float, *, clock: Clock | Non
         cut_mm=asked.cut_mm,
         over_mm=over_mm,
         section=asked.section,
+        asked_mm=asked.asked_mm,
         worked_for=asked.order,
     )
     return write_down(shop, proved, clock=clock)

@@ -127,10 +127,15 @@ def _shown(shop: Shop, one: Wanted) -> StockShown:
 
 
 def _came_out(shop: Shop, one: Wanted) -> str:
-    cut = last_cut(shop.state, one.recipe.id, one.component.id, one.stock.section)
-    if cut is None:
-        return ""
-    return cut_words(cut.cut_mm, cut.over_mm, shop.settings.shop.units)
+    units = shop.settings.shop.units
+    cut = last_cut(
+        shop.state,
+        one.recipe.id,
+        one.component.id,
+        one.stock.section,
+        as_cut_mm(one.long_mm, units),
+    )
+    return "" if cut is None else cut_words(cut.cut_mm, cut.over_mm, units)
 
 
 def _sum_words(stock: Stock, units: UnitSystem | str) -> str:

@@ -15,6 +15,8 @@ from forgelog.work.state import CutRecord, State
 
 OURS = "K"
 """Labels that are proposed begin so: kept."""
+SAME_MM = 1.0
+"""Lengths told in mm and in inches are the same within this."""
 _OURS = re.compile(rf"{OURS}(\d{{1,6}})", re.IGNORECASE)
 
 
@@ -55,6 +57,7 @@ def cut_proved(state: State, fact: CutProved) -> State:
         cut_mm=fact.cut_mm,
         over_mm=fact.over_mm,
         section=fact.section,
+        asked_mm=fact.asked_mm,
         worked_for=fact.worked_for,
         at_s=state.moment.rest_s,
     )
@@ -92,16 +95,21 @@ def next_label(written: Iterable[Bar], state: State) -> str:
     return f"{OURS}{max(numbers, default=0) + 1}"
 
 
-def last_cut(state: State, recipe: str, component: str, section: Section) -> CutRecord | None:
-    """The newest proof of a component cut from this bar; None where there is none.
+def last_cut(
+    state: State, recipe: str, component: str, section: Section, asked_mm: float
+) -> CutRecord | None:
+    """The newest proof of a cut length; None where there is none.
 
     Args:
         state: What stands.
         recipe: Id of the recipe.
         component: Id of the component.
         section: The bar; a length proved on another bar says nothing of this one.
+        asked_mm: What the recipe tells to cut now; a length proved at other sizes says nothing.
     """
     for cut in reversed(state.cuts):
-        if (cut.recipe, cut.component) == (recipe, component) and cut.section in (None, section):
+        if (cut.recipe, cut.component, cut.section) == (recipe, component, section) and (
+            abs(cut.asked_mm - asked_mm) <= SAME_MM
+        ):
             return cut
     return None

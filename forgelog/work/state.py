@@ -344,6 +344,8 @@ class CutRecord(Record, frozen=True, kw_only=True):
     over_mm: float = 0.0
     """Too much of the bar; below 0 where the piece came out short."""
     section: Section | None = None
+    asked_mm: float = 0.0
+    """What the recipe told to cut at that order's sizes; 0 where that is not known."""
     worked_for: str = ""
     """Id of the order."""
     at_s: float = 0.0

@@ -140,6 +140,19 @@ def test_another_order_is_taken_to_be_cut_as_the_last_one_proved(
     assert (cut.order, cut.cut_mm) == (order.id, 186.0)
 
 
+def test_an_order_of_another_length_is_not_cut_as_that_one_proved(
+    worked: Shop, clock: FakeClock
+) -> None:
+    recipe = worked.book / "recipes" / "test-pin.toml"
+    cut = next(one for one in tonight(worked, clock).cuts if one.component == "pin")
+    prove_cut(worked.again(), cut, -6.0, clock=clock)
+    clock.go_on(600.0)
+    recipe.write_text(recipe.read_text().replace('cut = "180 mm"', 'cut = "200 mm"'))
+    order = take_order(worked.again(), "test-pin", label="8", clock=clock)
+    shown = layout(worked.again(), [order.id], clock.stamp()).stock
+    assert [s.came_out for s in shown if s.component == "pin"] == [""]
+
+
 def test_in_inches_all_that_is_asked_is_in_inches(worked: Shop, clock: FakeClock) -> None:
     settings = worked.book / "shop.toml"
     settings.write_text('units = "inch"\n' + settings.read_text().replace('units = "mm"', ""))

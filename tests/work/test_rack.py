@@ -78,26 +78,45 @@ def test_a_proposed_label_was_never_borne() -> None:
 
 def test_a_piece_that_came_out_short_is_cut_longer_next_time() -> None:
     state = after(
-        CutProved(recipe="hook", component="stem", cut_mm=115.0, over_mm=-6.0, section=TWELVE),
-        CutProved(recipe="hook", component="plate", cut_mm=90.0, over_mm=2.0),
+        CutProved(
+            recipe="hook",
+            component="stem",
+            cut_mm=115.0,
+            over_mm=-6.0,
+            section=TWELVE,
+            asked_mm=115.0,
+        ),
+        CutProved(
+            recipe="hook", component="plate", cut_mm=90.0, over_mm=2.0, section=TEN, asked_mm=90.0
+        ),
     )
-    stem = last_cut(state, "hook", "stem", TWELVE)
+    stem = last_cut(state, "hook", "stem", TWELVE, 115.0)
     assert stem is not None
     assert stem.try_mm == 121.0
-    plate = last_cut(state, "hook", "plate", TEN)
+    plate = last_cut(state, "hook", "plate", TEN, 90.0)
     assert plate is not None
     assert plate.try_mm == 88.0
 
 
 def test_the_newest_proof_counts_and_one_of_another_bar_does_not() -> None:
-    first = CutProved(recipe="hook", component="stem", cut_mm=115.0, over_mm=-6.0, section=TWELVE)
-    again = CutProved(recipe="hook", component="stem", cut_mm=121.0, section=TWELVE)
+    first = CutProved(
+        recipe="hook", component="stem", cut_mm=115.0, over_mm=-6.0, section=TWELVE, asked_mm=115.0
+    )
+    again = CutProved(recipe="hook", component="stem", cut_mm=121.0, section=TWELVE, asked_mm=115.0)
     state = after(first, again)
-    stem = last_cut(state, "hook", "stem", TWELVE)
+    stem = last_cut(state, "hook", "stem", TWELVE, 115.0)
     assert stem is not None
     assert stem.try_mm == 121.0
-    assert last_cut(state, "hook", "stem", TEN) is None
-    assert last_cut(state, "nail", "stem", TWELVE) is None
+    assert last_cut(state, "hook", "stem", TEN, 115.0) is None
+    assert last_cut(state, "nail", "stem", TWELVE, 115.0) is None
+
+
+def test_a_length_proved_at_other_sizes_says_nothing() -> None:
+    state = after(
+        CutProved(recipe="hook", component="stem", cut_mm=115.0, section=TWELVE, asked_mm=115.0)
+    )
+    assert last_cut(state, "hook", "stem", TWELVE, 115.8) is not None
+    assert last_cut(state, "hook", "stem", TWELVE, 150.0) is None
 
 
 def test_a_cut_that_leaves_nothing_cannot_be() -> None:

@@ -11,6 +11,7 @@ import msgspec
 from forgelog.book.settings import BookSettings, read_shop
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.simulate.day import Day
+from forgelog.desk.simulate.evenings import Teller
 from forgelog.desk.simulate.floor import SimulatedFloor
 from forgelog.desk.simulate.journal import DEVICE, Journal
 from forgelog.desk.simulate.offers import offered, took
@@ -86,6 +87,7 @@ class _Simulation:
         self.watch = Watch()
         self.journal = Journal(self.rng, self.watch, BookSettings(shop=shop))
         self.smith = Smith(self.rng)
+        self.teller = Teller(seed)
         self.ids: dict[str, str] = {}
         self.closed: set[str] = set()
         self.missed: list[str] = []
@@ -160,6 +162,9 @@ class _Simulation:
             day.work()
         self.missed += [f"{planned.day}: {slip.what}" for slip in day.slips]
         self.evening(floor.state, planned)
+        if told := self.teller.tells(floor.state, floor.id, planned.day):
+            self.watch.go_on(120)
+            self.journal.at_desk(*told, rng=self.teller.rng)
 
     def _day(
         self,

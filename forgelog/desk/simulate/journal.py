@@ -79,9 +79,9 @@ class Journal:
         self._presses: dict[str, list[Press]] = {}
         self._shop = SimulatedShop((), settings)
 
-    def tail(self) -> str:
-        """Four letters from the seed."""
-        return "".join(self.rng.choice(_LETTERS) for _ in range(4))
+    def tail(self, rng: Random | None = None) -> str:
+        """Four letters from the seed; `rng` where other chances are not to move by it."""
+        return "".join((rng or self.rng).choice(_LETTERS) for _ in range(4))
 
     def shop(self) -> SimulatedShop:
         """The book as it stands now."""
@@ -94,13 +94,19 @@ class Journal:
         return self._shop
 
     def began(
-        self, shop: Shop, orders: tuple[str, ...], *, kind: str = "floor", continues: str = ""
+        self,
+        shop: Shop,
+        orders: tuple[str, ...],
+        *,
+        kind: str = "floor",
+        continues: str = "",
+        rng: Random | None = None,
     ) -> SessionBegan:
         """The first fact of a session that begins now."""
         when = time.strftime("%Y%m%dT%H%M%SZ", time.gmtime(self.watch.wall_s))
         return SessionBegan(
             version=VERSION,
-            session=f"{when}-{DEVICE}-{self.tail()}",
+            session=f"{when}-{DEVICE}-{self.tail(rng)}",
             device=DEVICE,
             who=self.who,
             orders=orders,
@@ -114,10 +120,10 @@ class Journal:
         """Keep one press."""
         self._presses.setdefault(session, []).append(press)
 
-    def at_desk(self, *facts: AnyFact) -> None:
+    def at_desk(self, *facts: AnyFact, rng: Random | None = None) -> None:
         """What was settled at the desk: a small session of its own."""
         orders = tuple(dict.fromkeys(o for fact in facts for o in orders_of(fact)))
-        began = self.began(self.shop(), orders, kind="desk")
+        began = self.began(self.shop(), orders, kind="desk", rng=rng)
         stamp = self.watch.stamp()
         self.append(began.session, Press(seq=0, at=stamp, facts=(began,)))
         self.append(began.session, Press(seq=1, at=stamp, facts=facts))

@@ -34,5 +34,7 @@ class CutProved(Fact, frozen=True, kw_only=True, tag="cut proved"):
     over_mm: float = 0.0
     """How much of the bar was too much; below 0 where the piece came out short by that much bar."""
     section: Section | None = None
+    asked_mm: float = 0.0
+    """What the recipe told to cut at that order's sizes; 0 where that is not known."""
     worked_for: str = ""
     """Id of the order in which it was seen."""
