@@ -39,6 +39,11 @@ def test_the_second_piece_is_told_less_once_the_first_is_done() -> None:
     assert shop.view().heats == "heat 1 of about 4"
 
 
+def test_the_plan_knows_that_the_first_piece_takes_more() -> None:
+    order = problem_of(_shop()).problem.orders[0]
+    assert [piece.components[0].steps[0].heats for piece in order.pieces] == [5, 4]
+
+
 def test_a_figure_that_was_taken_up_holds_for_every_piece_and_says_whose_it_is() -> None:
     shop = _shop(heats=4, own=True)
     view = shop.view()

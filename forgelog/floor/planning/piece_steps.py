@@ -52,15 +52,28 @@ def jig_of(step: resolved.Step) -> str | None:
 def planned_heats(
     state: State, piece: Workpiece, step: resolved.Step, settings: FloorSettings
 ) -> int:
-    """Heats that a step should take: learnt, else the recipe's for the method, else one."""
+    """Heats that a step should take: learnt, else the recipe's for the method, else one.
+
+    The pieces of a run are taken to be made in the order of their numbers.
+    """
     key = (recipe_of(state, piece).id, piece.component, step.id, state.method)
     learnt = settings.learnt.get(key)
     if learnt is not None:
-        return max(1, learnt.heats)
+        run = place_in_run(state, piece) if learnt.early and not learnt.own else 0
+        return max(1, learnt.at(run)[0])
     for name in (state.method, {"striker": "hand", "press": "power"}.get(state.method, ""), "hand"):
         if name in step.heats:
             return max(1, step.heats[name])
     return max([1, *step.heats.values()])
+
+
+def place_in_run(state: State, piece: Workpiece) -> int:
+    """The piece's number among those of its order and component, from 1."""
+    return 1 + sum(
+        other.serial < piece.serial
+        for other in state.pieces.values()
+        if other.order == piece.order and other.component == piece.component
+    )
 
 
 def _temper(step: resolved.Step, soak_s: int) -> tuple[Part, ...]:
