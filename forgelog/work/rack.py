@@ -67,7 +67,7 @@ def cut_proved(state: State, fact: CutProved) -> State:
 def rack_now(written: Iterable[Bar], state: State) -> tuple[Bar, ...]:
     """What lies on the rack: the smith's own list, less the offcuts used up, and those kept since.
 
-    Whole bars are the smith's to count: nothing is taken off them here.
+    Whole bars that were sawn are taken off before (`work.sawn.without_sawn`), not here.
 
     Args:
         written: Bars and offcuts as the smith wrote them.
