@@ -5,13 +5,15 @@ With `--json` one object is printed. Its keys are stable; a key that ends in `_m
 clock on the wall shows them. Keys may be added; none of these goes or changes its meaning:
 
     day, begins, until, running, method, fire, pieces, heats, heats_today, hands_min, work_min,
-    idle_share, trials
+    idle_share, trials, draft
     timeline         as in `forgelog review --json`; or null
     finished[]       workpiece, piece, at
     tools[]          id, name, setting, state, by, missing
     jigs[]           name, settings[], setups, minutes
     orders[]         order, name, promised, planned, low, middle, high, late, open
-    others[]         method, words, work_min, hands_min, saved_min, done
+    others[]         method, words, work_min, hands_min, saved_min, done,
+                     orders[]: order, name, done
+    held_back[]      order, name, pieces[], why: a tool is not ready
     left_out[]       open orders that cannot be worked on, with the reason
 """
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date, datetime, timedelta
 
 import msgspec
@@ -14,9 +14,12 @@ from forgelog.desk.errors import CannotDo
 from forgelog.desk.layout import METHOD_WORDS
 from forgelog.desk.layout_tools import tools_shown
 from forgelog.desk.learnt_memory import learnt_so_far
+from forgelog.desk.plan_times import learnt_times
 from forgelog.desk.plan_told import (
+    HeldBack,
     JigTold,
     OrderPlanned,
+    OtherDate,
     OtherWay,
     PiecePlanned,
     PlanTold,
@@ -26,14 +29,18 @@ from forgelog.desk.review_facts import SpanTold, TimelineTold
 from forgelog.desk.review_words import local_time, minutes, order_words, piece_words, slot_words
 from forgelog.desk.session import floor_settings
 from forgelog.desk.shop import Shop
+from forgelog.floor.blocks import held_back
 from forgelog.floor.planning.chance import Likely, likely
-from forgelog.floor.planning.day_plan import FloorPlan, plan_days, trials_for
+from forgelog.floor.planning.day_plan import FloorPlan, plan_days, trials_for, with_helper
 from forgelog.floor.planning.from_state import WORKING_DAY_S, Hours, working_days
+from forgelog.floor.planning.going import BENCH
+from forgelog.floor.planning.play import Played
+from forgelog.floor.planning.search import never
 from forgelog.floor.settings import FloorSettings
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import METHODS, Step
-from forgelog.work.queries import live, pieces_of, steps_of
+from forgelog.work.queries import live, order_open, pieces_of, steps_of
 from forgelog.work.state import State
 
 OPENS_MIN = 8 * 60
@@ -43,12 +50,24 @@ FIRE_OUT_S = 15 * 60
 LEAST_S = 30 * 60
 WORLDS = 40
 """Ways in which the work may go that are played out for the dates."""
+QUICK_TRIALS, QUICK_WORLDS = 2, 8
+"""Of the first plan, so that it is there at once."""
+WAITS = "waits for parts that are not in the plan"
+Back = dict[str, tuple[int, tuple[tuple[str, str], ...]]]
+"""By workpiece the step that cannot be done, and the tools that it lacks."""
 FEW = 3
 """Part of the trials that the plan of another method gets, so that all of it takes seconds."""
 
 
 def plan_of(
-    shop: Shop, day: str = "", until: str = "", *, clock: Clock | None = None, worlds: int = WORLDS
+    shop: Shop,
+    day: str = "",
+    until: str = "",
+    *,
+    clock: Clock | None = None,
+    worlds: int = WORLDS,
+    quick: bool = False,
+    stop: Callable[[], bool] = never,
 ) -> PlanTold:
     """The plan of one day, on every open order.
 
@@ -58,6 +77,8 @@ def plan_of(
         until: HH:MM, when work ends; "" for eight hours after it begins.
         clock: None for the book's own.
         worlds: How many ways the work may go are played out.
+        quick: A first plan, without a search and with fewer worlds.
+        stop: Asked again and again: true ends the search with the best plan so far.
 
     Raises:
         CannotDo: no order can be worked on, the day has been, or it ends before it begins.
@@ -77,10 +98,49 @@ def plan_of(
     hours = Hours(left_s=left_s, close_s=min(FIRE_OUT_S, left_s // 4))
     learnt = learnt_so_far(shop)
     settings = floor_settings(shop, clock, lit.stamp, learnt)
-    made = plan_days(lit.state, lit.now, settings, hours)
-    teller = _Teller(shop, lit, made, hours, begins)
-    chances = likely(made.floor, learnt, made.plan.weights, worlds=worlds)
-    return teller.told(chances, _other_ways(lit, settings, hours, made, teller))
+    times = learnt_times(shop, lit.state, settings, clock)
+    settings = msgspec.structs.replace(settings, times=times)
+    back = held_back(lit.state, settings)
+    held = {name: index for name, (index, _) in back.items()}
+    trials = QUICK_TRIALS if quick else None
+    made = plan_days(lit.state, lit.now, settings, hours, trials=trials, held=held, stop=stop)
+    if not made.figures.ids:
+        raise CannotDo("\n".join(["nothing can be planned", *_held_lines(lit.state, back)]))
+    teller = _Teller(shop, lit, made, hours, begins, held)
+    worlds = min(worlds, QUICK_WORLDS) if quick else worlds
+    chances = likely(made.floor, learnt, made.plan.weights, times=times, worlds=worlds)
+    others = () if quick else _other_ways(lit, settings, hours, made, teller, held, stop)
+    told = teller.told(chances, iter(others))
+    return msgspec.structs.replace(told, draft=quick, held_back=tuple(_held(teller, back)))
+
+
+def _held_lines(state: State, back: Back) -> Iterator[str]:
+    for name, (_, missing) in back.items():
+        tool, condition = missing[0]
+        yield f"{piece_words(state, state.pieces[name])}: {harmless(tool)} is {condition}"
+
+
+def _held(teller: _Teller, back: Back) -> Iterator[HeldBack]:
+    """What is not planned to its end, by order and reason; what waits for it comes last."""
+    state = teller.state
+    units = teller.shop.settings.shop.units
+    found: dict[tuple[str, str], list[str]] = {}
+    for name, (_, missing) in back.items():
+        piece = state.pieces[name]
+        tools = ", ".join(f"{render(tool, units)} ({condition})" for tool, condition in missing)
+        found.setdefault((piece.order, tools), []).append(slot_words(state, piece))
+    planned = set(teller.names)
+    for piece in state.pieces.values():
+        gone = piece.id not in planned and piece.id not in back
+        if gone and live(piece) and order_open(state.orders[piece.order]):
+            found.setdefault((piece.order, WAITS), []).append(slot_words(state, piece))
+    for (order, why), pieces in found.items():
+        yield HeldBack(
+            order=order,
+            name=order_words(state.orders[order]),
+            pieces=tuple(pieces),
+            why=why,
+        )
 
 
 def _day(day: str, today: date) -> date:
@@ -109,32 +169,42 @@ def _ends(begins: datetime, until: str) -> datetime:
 
 
 def _other_ways(
-    lit: Lit, settings: FloorSettings, hours: Hours, made: FloorPlan, teller: _Teller
+    lit: Lit,
+    settings: FloorSettings,
+    hours: Hours,
+    made: FloorPlan,
+    teller: _Teller,
+    held: Mapping[str, int],
+    stop: Callable[[], bool],
 ) -> Iterator[OtherWay]:
-    """The same work by other methods, where a recipe gives heats for them."""
+    """The same work with a helper at the bench, and by other methods that a recipe knows."""
+    if any(row.kind == BENCH for rows in made.figures.rows for row in rows):
+        yield teller.other("helper", "a helper at the bench", with_helper(made))
     known = {m for steps in teller.steps_left() for step in steps for m in step.heats}
     for method in METHODS:
-        if method == lit.state.method or method not in known:
+        if method == lit.state.method or method not in known or stop():
             continue
         state = msgspec.structs.replace(lit.state, method=method)
         trials = max(1, trials_for(made.figures) // FEW)
-        other = plan_days(state, lit.now, settings, hours, trials=trials)
-        yield OtherWay(
-            method=method,
-            words=METHOD_WORDS.get(method, method),
-            work_min=minutes(other.plan.played.makespan_s - hours.present_s),
-            hands_min=minutes(other.plan.played.hands_s),
-            saved_min=minutes(made.plan.played.makespan_s - other.plan.played.makespan_s),
-            done=teller.when(other.plan.played.makespan_s).isoformat(timespec="minutes"),
-        )
+        other = plan_days(
+            state, lit.now, settings, hours, trials=trials, held=held, stop=stop
+        ).plan.played
+        yield teller.other(method, METHOD_WORDS.get(method, method), other)
 
 
 class _Teller:
     """Tells a plan in the smith's words and times."""
 
     def __init__(
-        self, shop: Shop, lit: Lit, made: FloorPlan, hours: Hours, begins: datetime
+        self,
+        shop: Shop,
+        lit: Lit,
+        made: FloorPlan,
+        hours: Hours,
+        begins: datetime,
+        held: Mapping[str, int],
     ) -> None:
+        self.held = held
         self.shop = shop
         self.state: State = lit.state
         self.lit = lit
@@ -165,6 +235,31 @@ class _Teller:
             day += timedelta(days=1)
         opens = datetime(day.year, day.month, day.day) + timedelta(minutes=OPENS_MIN)
         return opens + timedelta(seconds=over_s)
+
+    def other(self, method: str, words: str, played: Played) -> OtherWay:
+        """Another way to do the same."""
+        orders = self.made.floor.problem.orders
+        dates = (
+            OtherDate(
+                order=order.id,
+                name=order_words(self.state.orders[order.id]),
+                done=self.moment(end_s),
+            )
+            for order, end_s in zip(orders, played.order_s, strict=True)
+        )
+        return OtherWay(
+            method=method,
+            words=words,
+            work_min=minutes(played.makespan_s - self.begin_s),
+            hands_min=minutes(played.hands_s),
+            saved_min=minutes(self.played.makespan_s - played.makespan_s),
+            done=self.moment(played.makespan_s),
+            orders=tuple(dates),
+        )
+
+    def moment(self, at_s: int) -> str:
+        """The day and time of a moment of the plan, ISO 8601."""
+        return self.when(max(at_s, self.begin_s)).isoformat(timespec="minutes")
 
     def told(self, chances: dict[str, Likely], others: Iterator[OtherWay]) -> PlanTold:
         """All of it."""
@@ -249,7 +344,7 @@ class _Teller:
     def _finished(self) -> Iterator[PiecePlanned]:
         ends = sorted(zip(self.played.finish_s, self.names, strict=True))
         for end_s, name in ends:
-            if end_s <= self.end_s and end_s < self.played.makespan_s + 1:
+            if end_s <= self.end_s and name not in self.held:
                 piece = self.state.pieces[name]
                 at = max(end_s, self.begin_s)
                 yield PiecePlanned(
@@ -327,7 +422,7 @@ class _Teller:
                 middle=middle,
                 high=high,
                 late=bool(order.promised) and middle > order.promised,
-                open=bool(left - names),
+                open=bool(left - (names - self.held.keys())),
             )
 
 

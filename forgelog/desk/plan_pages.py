@@ -19,9 +19,16 @@ HONEST = (
 )
 ADVICE = "A plan is never an order: the advice at the fire follows what you take."
 ADVICE_HELP = (
-    "Sums alone: a second plan with the heats that the recipes give for that method. What a helper "
-    "does at the bench is not counted."
+    "Sums alone, if all goes as planned: for a method a second plan with the heats that the "
+    "recipes give for it; the helper does bench work beside the fire and nothing else."
 )
+HELD_HELP = (
+    "They are planned up to that step. Say in tools.toml, or on the floor under something else, "
+    "when the tool is ready."
+)
+HEADS = {"helper": "helper", "power": "power hammer", "press": "press", "striker": "striker"}
+COLUMN = 13
+"""Columns that one way takes: a day and a time."""
 
 
 def first_words(told: PlanTold) -> str:
@@ -31,6 +38,9 @@ def first_words(told: PlanTold) -> str:
     words = f"{day}, {counted(told.heats_today, 'heat')}"
     if told.idle_share is not None:
         words += f", hands idle {round(100 * told.idle_share)} %"
+    if told.held_back:
+        count = sum(len(one.pieces) for one in told.held_back)
+        words += f". Not planned to the end: {counted(count, 'piece')}"
     if late:
         names = ", ".join(o.name for o in late)
         words += f". Most often after the promised day: {names}"
@@ -55,6 +65,7 @@ def write_plan(told: PlanTold, width: int) -> tuple[Page, ...]:
         _page("TOOLS BY WHEN", _tools(told, width)),
         _page("FINISHED IN THE DAY", (f"{p.at}  {cut(p.piece, width - 7)}" for p in told.finished)),
         _page("WITH HELP", _others(told, width)),
+        _page("NOT TO THE END", _held(told, width)),
         _page("LEFT OUT", (line for one in told.left_out for line in folded(one, width))),
     ]
     return tuple(page for page in pages if page.lines)
@@ -93,7 +104,7 @@ def _order(order: OrderPlanned) -> str:
         late = ", most often LATE" if order.late else ""
         words += f"; promised {_day(order.promised)}{late}"
     if order.open:
-        words += "; parts are missing that nothing open makes"
+        words += "; not all of it, see the page of what is not planned to the end"
     return words + "."
 
 
@@ -104,16 +115,39 @@ def _tools(told: PlanTold, width: int) -> Iterator[str]:
         yield cut(f"{tool.by}  {tool.name}{setting}{state}", width)
 
 
+def _held(told: PlanTold, width: int) -> Iterator[str]:
+    for one in told.held_back:
+        yield from folded(f"{one.name}: {one.why}: {', '.join(one.pieces)}.", width)
+    if told.held_back:
+        yield ""
+        yield from folded(HELD_HELP, width)
+
+
 def _others(told: PlanTold, width: int) -> Iterator[str]:
+    """A column for every way: hours of all that is left, and the day of each order."""
     if not told.others:
         return
-    usual = show_time(60 * told.work_min) if told.work_min < 2880 else _days(told.work_min)
-    for other in told.others:
-        whole = show_time(60 * other.work_min) if other.work_min < 2880 else _days(other.work_min)
-        words = f"{other.words}: all of it in {whole} instead of {usual}"
-        yield from folded(f"{words}, done {_moment(other.done)}.", width)
+    heads = ["as it is", *(HEADS.get(o.method, o.words) for o in told.others)]
+    first = width - COLUMN * len(heads)
+    yield _row("", heads, first)
+    hours = [told.work_min, *(o.work_min for o in told.others)]
+    yield _row("hours until all is done", [f"{h / 60:.1f} h" for h in hours], first)
+    hands = [told.hands_min, *(o.hands_min for o in told.others)]
+    yield _row("hours of your own hands", [f"{h / 60:.1f} h" for h in hands], first)
+    for order in told.orders:
+        dates = [order.planned]
+        dates += [d.done for way in told.others for d in way.orders if d.order == order.order]
+        yield _row(order.name, [_short(d) for d in dates], first)
     yield ""
     yield from folded(ADVICE_HELP, width)
+
+
+def _row(name: str, cells: list[str], first: int) -> str:
+    return cut(name, first - 1).ljust(first) + "".join(cell.rjust(COLUMN) for cell in cells)
+
+
+def _short(text: str) -> str:
+    return f"{_day(text).rsplit(' ', 1)[0]} {datetime.fromisoformat(text):%H:%M}"
 
 
 def _days(length_min: float) -> str:

@@ -63,10 +63,31 @@ class OrderPlanned(Planned, frozen=True, kw_only=True):
     """Pieces of it are left that nothing in the plan can finish."""
 
 
+class HeldBack(Planned, frozen=True, kw_only=True):
+    """Pieces of an order that are not planned to their end."""
+
+    order: str
+    name: str
+    """Of the order."""
+    pieces: tuple[str, ...]
+    why: str
+    """The tool that is not ready, or that they wait for such pieces."""
+
+
+class OtherDate(Planned, frozen=True, kw_only=True):
+    """When an order would be done another way."""
+
+    order: str
+    name: str
+    done: str
+    """Day and time if all goes as planned, ISO 8601 without an offset."""
+
+
 class OtherWay(Planned, frozen=True, kw_only=True):
-    """The same work by another method."""
+    """The same work by another method, or with a helper."""
 
     method: str
+    """power, press, striker, hand; helper for a second pair of hands at the bench."""
     words: str
     work_min: float
     hands_min: float
@@ -74,6 +95,7 @@ class OtherWay(Planned, frozen=True, kw_only=True):
     """Below 0 where it would take longer."""
     done: str
     """Day and time, ISO 8601."""
+    orders: tuple[OtherDate, ...] = ()
 
 
 class PlanTold(Planned, frozen=True, kw_only=True):
@@ -101,6 +123,9 @@ class PlanTold(Planned, frozen=True, kw_only=True):
     jigs: tuple[JigTold, ...]
     orders: tuple[OrderPlanned, ...]
     others: tuple[OtherWay, ...]
+    held_back: tuple[HeldBack, ...] = ()
     left_out: tuple[str, ...]
     trials: int
     """How many plans were played out."""
+    draft: bool = False
+    """A first plan, made at once: a better one is being looked for."""

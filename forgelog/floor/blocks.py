@@ -151,6 +151,30 @@ def tools_missing(state: State, step: Step, settings: FloorSettings) -> list[tup
     return missing
 
 
+def held_back(
+    state: State, settings: FloorSettings
+) -> dict[str, tuple[int, tuple[tuple[str, str], ...]]]:
+    """Live workpieces that come to a step whose tool is not ready: by workpiece the index of that
+    step, and the tools with what they are.
+
+    A step that is under way, or that the smith took all the same, counts as one that can be done.
+    """
+    found: dict[str, tuple[int, tuple[tuple[str, str], ...]]] = {}
+    for piece in state.pieces.values():
+        if not live(piece) or not order_open(state.orders[piece.order]):
+            continue
+        for index, step in enumerate(steps_of(state, piece)):
+            if index < piece.step or waived(piece, step, "tool"):
+                continue
+            if index == piece.step and (piece.heats or piece.work_s or piece.place == FIRE):
+                continue
+            missing = tools_missing(state, step, settings)
+            if missing:
+                found[piece.id] = index, tuple(missing)
+                break
+    return found
+
+
 def block(
     state: State,
     piece: Workpiece,

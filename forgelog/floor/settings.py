@@ -36,6 +36,15 @@ class LearntHeats(msgspec.Struct, frozen=True, kw_only=True):
         return f"your own figure ({most} most often)" if self.records else "your own figure"
 
 
+class LearntSeconds(msgspec.Struct, frozen=True, kw_only=True):
+    """Time of a step as the journal has taught it."""
+
+    seconds: float
+    """At the bench: of the whole step. In hand: of one heat."""
+    spread: float
+    """Log-spread of one piece."""
+
+
 class FloorSettings(msgspec.Struct, frozen=True, kw_only=True):
     """Settings of this session's floor."""
 
@@ -43,6 +52,8 @@ class FloorSettings(msgspec.Struct, frozen=True, kw_only=True):
     dialect: str = "uk"
     learnt: dict[tuple[str, str, str, str], LearntHeats] = {}
     """By recipe id, component id, step id, method."""
+    times: dict[tuple[str, str, str, str], LearntSeconds] = {}
+    """By the same: for a plan, of steps that were made often enough."""
     tools: dict[str, str] = {}
     """State of the book's tools by id: have, to be made, to be repaired, proved."""
     alarms_off: frozenset[str] = frozenset()

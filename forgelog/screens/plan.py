@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 WIDEST = 120
 """Wider lines are hard to read."""
-PLANNING = "planning the day: this takes a few seconds"
+PLANNING = "planning the day"
 
 
 class PlanScreen(FourKeyScreen):
@@ -41,6 +41,8 @@ class PlanScreen(FourKeyScreen):
         self.clock = clock
         self.told: PlanTold | None = None
         self.why_not = ""
+        self.left = False
+        """He has gone on to something else."""
         self.pages: tuple[PlanPage, ...] = ()
         self.first: list[str] = []
         self.page_at = 0
@@ -52,21 +54,32 @@ class PlanScreen(FourKeyScreen):
         """Make the plan behind the page."""
         self.run_worker(self.make_in_thread, thread=True, exclusive=True, exit_on_error=False)
 
+    def on_unmount(self) -> None:
+        """Who leaves waits for no search."""
+        self.left = True
+
     def make_in_thread(self) -> None:
-        """In a thread: hands the result to the page."""
+        """In a thread: hands a first plan to the page, then the better one."""
         from forgelog.desk.faults import note_fault
         from forgelog.desk.plan import plan_of
 
-        told: PlanTold | None = None
-        words = ""
-        try:
-            told = plan_of(self.shop, *self.asked, clock=self.clock)
-        except CannotDo as problem:
-            words = str(problem)
-        except Exception as fault:
-            note_fault(fault, "planning the day")
-            words = f"the day could not be planned: {fault}"
-        self.house.call_from_thread(self.show_plan, told, words)
+        for quick in (True, False):
+            told: PlanTold | None = None
+            words = ""
+            try:
+                told = plan_of(
+                    self.shop, *self.asked, clock=self.clock, quick=quick, stop=lambda: self.left
+                )
+            except CannotDo as problem:
+                words = str(problem)
+            except Exception as fault:
+                note_fault(fault, "planning the day")
+                words = f"the day could not be planned: {fault}"
+            if self.left:
+                return
+            self.house.call_from_thread(self.show_plan, told, words)
+            if told is None:
+                return
 
     def show_plan(self, told: PlanTold | None, words: str) -> None:
         """It has been made."""
@@ -77,6 +90,8 @@ class PlanScreen(FourKeyScreen):
         """How far the pages are."""
         practice = "PRACTICE COPY" if self.shop.is_practice_copy else ""
         pages = f"page {self.page_at + 1} of {len(self.pages)}" if self.pages else ""
+        if self.told is not None and self.told.draft:
+            pages = f"first draft, a better one is being made   {pages}"
         return "PLAN", practice, pages
 
     def measure(self, width: int, rows: int) -> None:

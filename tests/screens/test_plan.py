@@ -37,6 +37,7 @@ async def test_space_leads_through_every_line_of_the_plan(
         await until_shown(pilot, "THE RUN")
         screen = app.screen_stack[-1]
         assert isinstance(screen, PlanScreen)
+        await until(pilot, lambda: screen.told is not None and not screen.told.draft)
         seen: set[str] = set()
         for _ in range(40):
             seen |= {row.strip() for row in shown(pilot).split("\n")}

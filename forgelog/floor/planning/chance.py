@@ -18,7 +18,7 @@ from forgelog.floor.planning.piece_steps import LAY_S
 from forgelog.floor.planning.play import StepTruth, World, play
 from forgelog.floor.planning.rule import Care, Rule, Weights
 from forgelog.floor.planning.search import Series
-from forgelog.floor.settings import LearntHeats
+from forgelog.floor.settings import LearntHeats, LearntSeconds
 
 COMMON, OF_STEP, OF_PIECE = 0.5, 0.6, 0.62
 """How the spread is shared out; their squares make 1. A stated prior, not measured."""
@@ -61,6 +61,7 @@ def likely(
     learnt: Mapping[StepKey, LearntHeats],
     weights: Weights,
     *,
+    times: Mapping[StepKey, LearntSeconds] | None = None,
     worlds: int = 40,
     seed: int = 1,
 ) -> dict[str, Likely]:
@@ -70,6 +71,7 @@ def likely(
         floor: What stands.
         learnt: Heats as the journal has taught them.
         weights: Of the plan.
+        times: Minutes as the journal has taught them.
         worlds: How many, at least 1.
         seed: Of the series that stands in for chance.
     """
@@ -79,7 +81,7 @@ def likely(
     stop_s = begin.now + MOST_DAYS * figures.day_s
     ends: list[list[int]] = [[] for _ in floor.problem.orders]
     for n in range(max(1, worlds)):
-        world = world_of(floor, figures, begin, learnt, Series(seed * 1_000_003 + n))
+        world = world_of(floor, figures, begin, learnt, Series(seed * 1_000_003 + n), times)
         played = play(begin.copy(), rule, world, log=False, stop_s=stop_s)
         for order, end in enumerate(played.order_s):
             ends[order].append(end)
@@ -99,6 +101,7 @@ def world_of(
     begin: Going,
     learnt: Mapping[StepKey, LearntHeats],
     series: Series,
+    times: Mapping[StepKey, LearntSeconds] | None = None,
 ) -> World:
     """One way in which the work may go.
 
@@ -108,7 +111,9 @@ def world_of(
         begin: The present: what has been worked already stays.
         learnt: Heats as the journal has taught them.
         series: Where chance comes from.
+        times: Minutes as the journal has taught them.
     """
+    times = times or {}
     common = series.about(1.0)
     of_step: dict[StepKey, float] = {}
     components: dict[str, tuple[StepTruth, ...]] = {}
@@ -132,7 +137,8 @@ def world_of(
                     soak_pct=tuple(_whole(series, SOAK_PCT) for _ in range(heats)),
                 )
             else:
-                longer = math.exp(BENCH * z)
+                own = times.get(key)
+                longer = math.exp((own.spread if own is not None else BENCH) * z)
                 bout_s = max(1, round(row.bout_s * longer))
                 truth = StepTruth(bout_s=(bout_s,) * row.whole)
             truths.append(truth)

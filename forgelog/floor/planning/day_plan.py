@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+
 import msgspec
 
 from forgelog.floor.planning.from_state import Floor, Hours, floor_problem
 from forgelog.floor.planning.going import Figures, going_from
-from forgelog.floor.planning.rule import FLOOR, Care
-from forgelog.floor.planning.search import Plan, search
+from forgelog.floor.planning.play import Played, play
+from forgelog.floor.planning.rule import FLOOR, Care, Rule, Weights
+from forgelog.floor.planning.search import Plan, never, search
 from forgelog.floor.settings import FloorSettings
 from forgelog.work.moments import Moment
 from forgelog.work.state import State
@@ -62,6 +65,8 @@ def plan_days(
     goal: str = "",
     trials: int | None = None,
     seed: int = 1,
+    held: Mapping[str, int] = {},
+    stop: Callable[[], bool] = never,
 ) -> FloorPlan:
     """The same over working days: nothing is begun that cannot be brought to a safe rest.
 
@@ -73,11 +78,13 @@ def plan_days(
         goal: makespan or tardiness; "" for the dates where any is promised.
         trials: How many play-outs; None for as many as take a few seconds.
         seed: Of the number series that stands in for chance.
+        held: By workpiece the step of its recipe that cannot be done.
+        stop: Asked between play-outs: true ends the search with the best plan so far.
 
     Raises:
         ValueError: there is no such goal.
     """
-    floor = floor_problem(state, now, settings, hours=hours)
+    floor = floor_problem(state, now, settings, hours=hours, held=held)
     figures = Figures(floor.problem)
     dated = any(order.due_s is not None for order in floor.problem.orders)
     plan = search(
@@ -88,8 +95,20 @@ def plan_days(
         seed=seed,
         care=Care(),
         first=(settings.weights or FLOOR,),
+        stop=stop,
     )
     return FloorPlan(floor=floor, figures=figures, plan=plan)
+
+
+def with_helper(made: FloorPlan) -> Played:
+    """The same work with a second pair of hands at the bench, by the plan's own weights or the
+    usual ones, whichever is sooner done."""
+    begin = going_from(made.figures, made.floor.run)
+    played = [
+        play(begin.copy(), Rule(made.figures, weights, Care()), log=False, helper=True)
+        for weights in (made.plan.weights, FLOOR, Weights())
+    ]
+    return min(played, key=lambda p: (p.makespan_s, p.tardiness))
 
 
 def trials_for(figures: Figures) -> int:

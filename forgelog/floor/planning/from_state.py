@@ -6,6 +6,7 @@ the problem is one long day that began long ago.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 import msgspec
@@ -41,6 +42,7 @@ from forgelog.work.state import (
 
 StepKey = tuple[str, str, str, str]
 """Recipe, component, step, method: as heats are learnt."""
+NO_STEP = 1 << 30
 DAY_S = 1_000_000_000
 WORKING_DAY_S = 8 * 3600
 """Of work in one day, for dates. Common practice."""
@@ -87,6 +89,7 @@ def floor_problem(
     *,
     blocked: frozenset[str] = frozenset(),
     hours: Hours | None = None,
+    held: Mapping[str, int] = {},
 ) -> Floor:
     """The problem of everything that is still to be done on the open orders.
 
@@ -96,6 +99,8 @@ def floor_problem(
         settings: Of this floor: learnt heats, the shop's own time to look.
         blocked: Workpieces that must not be taken up now.
         hours: For a plan of days; None where the work goes on without an end of the day.
+        held: By workpiece the step of its recipe that cannot be done: it is worked up to there, and
+            what waits for it is left out.
     """
     orders: list[Order] = []
     standing: dict[str, Standing] = {}
@@ -114,13 +119,15 @@ def floor_problem(
     )
     for name in dated:
         pieces = by_order[name]
-        needs = _needs(state, name, pieces)
+        needs = _needs(state, name, pieces, held)
         made = []
         for piece in pieces:
-            if piece.id not in needs:
+            if piece.id not in needs or piece.step >= held.get(piece.id, NO_STEP):
                 continue
             maker = PieceSteps(state, piece, now, settings, present_s, bout_s)
             maker.work()
+            if piece.id in held:
+                maker.stop_before(held[piece.id])
             recipe = recipe_of(state, piece).id
             keys[piece.id] = {
                 at: (recipe, piece.component, step.id, state.method)
@@ -213,7 +220,9 @@ def jig_standing(state: State) -> str | None:
     return found
 
 
-def _needs(state: State, order: str, pieces: list[Workpiece]) -> dict[str, tuple[str, ...]]:
+def _needs(
+    state: State, order: str, pieces: list[Workpiece], held: Mapping[str, int]
+) -> dict[str, tuple[str, ...]]:
     """For each live piece the live pieces that it waits for; a piece that can get none is left out.
 
     Parts of an assembly's own set and mark go first, as when they are taken up.
@@ -249,7 +258,7 @@ def _needs(state: State, order: str, pieces: list[Workpiece]) -> dict[str, tuple
             found[piece.id] = tuple(waits)
     # What waits for a piece that was left out can not be made either.
     while True:
-        gone = [i for i, waits in found.items() if any(w not in found for w in waits)]
+        gone = [i for i, waits in found.items() if any(w not in found or w in held for w in waits)]
         if not gone:
             return found
         for i in gone:

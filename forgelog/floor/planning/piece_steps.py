@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from forgelog.floor.planning.problem import Bench, Forge, Part, Rest, Standing, Step, Treat
 from forgelog.floor.planning.soaks import heat_times
-from forgelog.floor.settings import FloorSettings
+from forgelog.floor.settings import FloorSettings, LearntSeconds
 from forgelog.floor.sums import heat_of, look_s, needed_s, section_of, stop_of
 from forgelog.recipe import resolved
 from forgelog.recipe.resolved import HEAT_KINDS
@@ -128,6 +128,13 @@ class PieceSteps:
         if not self.steps:
             self.steps.append(Rest(rest_s=0))
 
+    def stop_before(self, index: int) -> None:
+        """Cut off what begins with this step of the recipe."""
+        end = self.at[index]
+        self.steps = self.steps[:end]
+        self.at = [min(at, end) for at in self.at]
+        self.jigs = {s.tooling for s in self.steps if isinstance(s, Forge) and s.tooling}
+
     def _times(self, step: resolved.Step) -> tuple[int, int, int, int, int]:
         state = self.state
         times = heat_times(
@@ -148,6 +155,9 @@ class PieceSteps:
     def _forge(self, step: resolved.Step, before: resolved.Step | None) -> None:
         cold_s, again_s, fade, hand_s, hold_s = self._times(step)
         heats = planned_heats(self.state, self.piece, step, self.settings)
+        own = self._learnt(step)
+        if own is not None:
+            hand_s = max(1, round(own.seconds))
         if step.follows and before is not None and before.kind == "forge":
             heats = max(1, heats - 1)
         heats *= max(1, self.piece.lot)
@@ -219,9 +229,17 @@ class PieceSteps:
         self.steps.append(Treat(parts=parts, name=step.do))
 
     def _bench(self, step: resolved.Step) -> None:
-        whole_s = step.minutes_s or BENCH_S.get(step.kind, OTHER_BENCH_S)
+        own = self._learnt(step)
+        planned_s = step.minutes_s or BENCH_S.get(step.kind, OTHER_BENCH_S)
+        whole_s = max(1.0, own.seconds) if own is not None else planned_s
         bouts = 1 if step.kind == "gauge" else max(1, round(whole_s / self.bout_s))
         self.steps.append(Bench(bouts=bouts, bout_s=round(whole_s / bouts), name=step.do))
+
+    def _learnt(self, step: resolved.Step) -> LearntSeconds | None:
+        if not self.settings.times:
+            return None
+        recipe = recipe_of(self.state, self.piece).id
+        return self.settings.times.get((recipe, self.piece.component, step.id, self.state.method))
 
     def standing(self, blocked: bool) -> Standing:
         """How far the piece is."""
@@ -229,6 +247,8 @@ class PieceSteps:
         if piece.step >= len(self.recipe):
             return Standing(step=len(self.steps), end_s=self.present_s)
         at = self.at[piece.step]
+        if at >= len(self.steps):
+            return Standing(step=len(self.steps), end_s=self.present_s)
         step = self.recipe[piece.step]
         done = piece.heats if step.kind == "forge" else 0
         end_s: int | None = None

@@ -18,7 +18,7 @@ from forgelog.floor.planning.decide import (
     Move,
     choose,
 )
-from forgelog.floor.planning.going import FORGE, REST, Figures, Going
+from forgelog.floor.planning.going import BENCH, FORGE, REST, Figures, Going
 from forgelog.floor.planning.rule import Rule
 
 Action = dict[str, object]
@@ -72,6 +72,8 @@ class Played(msgspec.Struct, kw_only=True):
     tardiness: int
     """Weighted seconds."""
     hands_s: int
+    helped_s: int
+    """Of the helper."""
     setups: int
     laid_aside: int
     burnt: int
@@ -91,6 +93,7 @@ def play(
     chooser: Chooser = choose,
     log: bool = True,
     stop_s: int | None = None,
+    helper: bool = False,
 ) -> Played:
     """Play from the present to the end. The present is changed.
 
@@ -101,6 +104,7 @@ def play(
         chooser: What decides.
         log: Whether to keep the actions.
         stop_s: Give up when it has gone on for longer; the makespan is then what it came to.
+        helper: A second pair of hands does bench work, the longest chain first, and nothing else.
 
     Raises:
         PlayError: it does not end.
@@ -110,6 +114,10 @@ def play(
         if not going.live or (stop_s is not None and going.now > stop_s):
             return player.result()
         player.look()
+        if helper:
+            player.help()
+            if not going.live:
+                return player.result()
         player.do(chooser(going, rule))
     raise PlayError("the play-out does not end")
 
@@ -121,6 +129,7 @@ class _Player:
         self.figures: Figures = figures
         self.truth = [world.components[name] for name in figures.ids] if world else None
         self.true_hot = list(going.hot)
+        self.helper_free = going.now
         self.log = log
         self.actions: list[Action] = []
         self.spans: list[Span] = []
@@ -130,6 +139,7 @@ class _Player:
                     step = max(0, going.step[i] - 1)
                     self.spans.append(Span(i, step, "rest", going.now, going.ready[i]))
         self.hands_s = self.setups = self.asides = self.burnt = self.decisions = 0
+        self.helped_s = 0
 
     def look(self) -> None:
         """See which pieces are hot."""
@@ -138,6 +148,29 @@ class _Player:
             if not g.seen[i] and self.true_hot[i] <= g.now:
                 g.seen[i] = True
                 g.hot[i] = self.true_hot[i]
+
+    def help(self) -> None:
+        """The helper, if free, takes up the bench work with the longest chain behind it."""
+        g, now = self.g, self.g.now
+        if now < self.helper_free:
+            return
+        best, best_s = -1, -1
+        for i in g.live:
+            if g.row[i].kind == BENCH and not g.waits[i] and g.ready[i] <= now and i != g.locked:
+                tail_s = g.tail_s(i)
+                if tail_s > best_s:
+                    best, best_s = i, tail_s
+        if best < 0:
+            return
+        day_end = now - now % self.figures.day_s + self.figures.day_s
+        end, over = now, False
+        while not over and end < day_end:
+            bout_s, over = self.bout(best)
+            end += bout_s
+            self.helped_s += bout_s
+            g.ready[best] = max(g.ready[best], end)
+            g.one_done(best, end, over)
+        self.helper_free = end
 
     def note(self, action: Action) -> None:
         if self.log:
@@ -206,6 +239,8 @@ class _Player:
             self.note({"t": now, "do": "scrap", "component": self.figures.ids[i]})
         elif kind == WAIT:
             until = move.until
+            if now < self.helper_free < until:
+                until = self.helper_free
             for j in g.fire:
                 if not g.seen[j] and now < self.true_hot[j] < until:
                     until = self.true_hot[j]
@@ -282,6 +317,7 @@ class _Player:
             makespan_s=max([g.now if not g.live else 0, *finish]),
             tardiness=late,
             hands_s=self.hands_s,
+            helped_s=self.helped_s,
             setups=self.setups,
             laid_aside=self.asides,
             burnt=self.burnt,

@@ -7,6 +7,8 @@ series stands in for chance: the same seed gives the same plan.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import msgspec
 
 from forgelog.floor.planning.going import BENCH, FORGE, TREAT, Figures, Going
@@ -147,6 +149,11 @@ def _by_both(figures: Figures) -> list[float]:
     )
 
 
+def never() -> bool:
+    """The search runs to its end."""
+    return False
+
+
 def search(
     figures: Figures,
     start: Going | None = None,
@@ -156,6 +163,7 @@ def search(
     seed: int = 1,
     care: Care = EXACT,
     first: tuple[Weights, ...] = (),
+    stop: Callable[[], bool] = never,
 ) -> Plan:
     """The best plan found in so many trials.
 
@@ -167,6 +175,7 @@ def search(
         seed: Of the series that stands in for chance.
         care: How carefully the plan is to be worked; EXACT for planned durations.
         first: Further weights to begin with.
+        stop: Asked after every play-out: true ends the search with the best plan so far.
 
     Raises:
         ValueError: there is no such goal.
@@ -186,7 +195,7 @@ def search(
     tried = 0
     begun = [*first, *starts(figures, goal)]
     for weights in begun:
-        if tried >= max(1, trials):
+        if tried >= max(1, trials) or (tried and stop()):
             break
         tried += 1
         got = value(weights, None)
@@ -197,7 +206,7 @@ def search(
     past = [best] * MEMORY
     groups = _groups(figures)
     quiet = 0
-    while tried < trials:
+    while tried < trials and not stop():
         tried += 1
         other = _changed(now, groups, figures, series)
         worst = max(past[tried % MEMORY], now_value)
