@@ -6,10 +6,12 @@ import json
 from pathlib import Path
 
 import pytest
-from forgelog.commands.__main__ import main
+from forgelog.__main__ import main
 
 from forgelog.book.new_book import make_book
+from forgelog.book.shipped import shipped_recipes
 from forgelog.desk.clock import FakeClock
+from forgelog.desk.demo import lay_out_demo
 from forgelog.desk.orders import hold_order, take_order
 from forgelog.desk.shop import Shop, open_shop
 from tests.desk.conftest import PIN
@@ -30,7 +32,7 @@ state = "to be made"
 def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("FORGELOG_CACHE", str(tmp_path / "cache"))
     monkeypatch.setenv("FORGELOG_DEVICE", str(tmp_path / "device"))
-    make_book(tmp_path / "book")
+    make_book(tmp_path / "book", recipes=shipped_recipes())
     (tmp_path / "book" / "recipes" / "test-pin.toml").write_text(PIN)
     return tmp_path / "book"
 
@@ -157,11 +159,9 @@ def test_what_comes_next_is_numbered_with_its_reason(
 def test_the_practice_copy_of_the_demo_is_planned_by_its_own_clock(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from forgelog.desk.demo import make_demo_copy
-
     monkeypatch.setenv("FORGELOG_CACHE", str(tmp_path / "cache"))
     monkeypatch.setenv("FORGELOG_DEVICE", str(tmp_path / "device"))
-    book = make_demo_copy(tmp_path / "practice")
+    book = lay_out_demo(tmp_path / "practice").folder
     code, out, _ = said(capsys, "--book", str(book), "next", "--json")
     assert code == 0
     assert json.loads(out)["next"]
