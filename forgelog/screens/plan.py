@@ -91,7 +91,7 @@ class PlanScreen(FourKeyScreen):
         practice = "PRACTICE COPY" if self.shop.is_practice_copy else ""
         pages = f"page {self.page_at + 1} of {len(self.pages)}" if self.pages else ""
         if self.told is not None and self.told.draft:
-            pages = f"first draft, a better one is being made   {pages}"
+            pages = f"draft   {pages}"
         return "PLAN", practice, pages
 
     def measure(self, width: int, rows: int) -> None:

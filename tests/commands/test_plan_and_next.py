@@ -6,8 +6,8 @@ import json
 from pathlib import Path
 
 import pytest
-from forgelog.__main__ import main
 
+from forgelog.__main__ import main
 from forgelog.book.new_book import make_book
 from forgelog.book.shipped import shipped_recipes
 from forgelog.desk.clock import FakeClock
