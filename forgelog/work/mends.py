@@ -96,7 +96,9 @@ def scrapped(state: State, fact: Scrapped) -> State:
         raise CannotBe(f"{piece.id} is {piece.place} already")
     if piece.place == HAND:
         piece = heat_closed(state, piece, counted=True)
-    piece = _mishap(state, piece, "scrapped", fact.why, heat=fact.heat, again=bool(fact.remake))
+    piece = _mishap(
+        state, piece, "scrapped", fact.why, heat=fact.heat, again=int(fact.remake is not None)
+    )
     step = step_of(state, piece)
     done = piece.done
     if step is not None and (piece.heats or piece.work_s):

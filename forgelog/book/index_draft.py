@@ -1,0 +1,83 @@
+"""Changes to the index that are not written yet, read as if they were."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+import msgspec
+
+from forgelog.book.index_records import FileKept, KeyName, Mark, OrderKept, Sum, Tip
+from forgelog.book.index_store import IndexStore
+from forgelog.learn.rows import SessionRow
+
+T = TypeVar("T")
+
+TIP, DOC = "tip", "doc"
+
+
+class MovedError(Exception):
+    """Another program has written to the index meanwhile: look again at what is to be done."""
+
+
+class Draft:
+    """The index with a batch of changes on top. The large lists are read once and written whole."""
+
+    def __init__(self, store: IndexStore) -> None:
+        self._store = store
+        self._changes: dict[tuple[str, str], Any] = {}
+        self.tip = store.get(TIP, "", Tip) or Tip()
+        self.files = store.get(DOC, "files", dict[str, FileKept]) or {}
+        self.marks = store.get(DOC, "marks", list[Mark]) or []
+        self.floors = store.get(DOC, "floors", dict[str, SessionRow]) or {}
+        self.orders = store.get(DOC, "orders", dict[str, OrderKept]) or {}
+        self.sums = store.get(DOC, "sums", dict[KeyName, Sum]) or {}
+
+    def get(self, kind: str, name: str, form: type[T]) -> T | None:
+        """What is kept under a name, or will be."""
+        if (kind, name) in self._changes:
+            return self._changes[kind, name]  # type: ignore[no-any-return]
+        return self._store.get(kind, name, form)
+
+    def need(self, kind: str, name: str, form: type[T]) -> T:
+        """The same, where there must be something.
+
+        Raises:
+            IndexDamagedError: there is nothing.
+        """
+        found = self.get(kind, name, form)
+        return self._store.need(kind, name, form) if found is None else found
+
+    def put(self, kind: str, name: str, record: object) -> None:
+        """Keep something."""
+        self._changes[kind, name] = record
+
+    def drop(self, kind: str, name: str) -> None:
+        """Forget something."""
+        self._changes[kind, name] = None
+
+    def write(self) -> None:
+        """Write the batch: all of it, or nothing.
+
+        Raises:
+            MovedError: another program was quicker; nothing is written.
+            IndexShutError: the file does not take it now.
+        """
+        tip = msgspec.structs.replace(
+            self.tip, batches=self.tip.batches + 1, folded=len(self.marks)
+        )
+        with self._store.batch():
+            if (self._store.get(TIP, "", Tip) or Tip()).batches != self.tip.batches:
+                raise MovedError
+            for (kind, name), record in self._changes.items():
+                if record is None:
+                    self._store.drop(kind, name)
+                else:
+                    self._store.put(kind, name, record)
+            self._store.put(DOC, "files", self.files)
+            self._store.put(DOC, "marks", self.marks)
+            self._store.put(DOC, "floors", self.floors)
+            self._store.put(DOC, "orders", self.orders)
+            self._store.put(DOC, "sums", self.sums)
+            self._store.put(TIP, "", tip)
+        self.tip = tip
+        self._changes = {}
