@@ -124,7 +124,8 @@ def recipe_pinned(state: State, fact: RecipePinned) -> State:
             raise CannotBe(f"there is no workpiece {workpiece} in this order")
         if piece.place == SCRAPPED:
             continue
-        over = replace(piece, pin=pin)
+        rest = replace(piece.rest, waits=False) if piece.rest is not None else None
+        over = replace(piece, pin=pin, rest=rest)
         index = step_named(state, over, step)
         over = over if index == piece.step else at_step(over, index)
         state = put(state, replace(over, pin=pin))

@@ -66,6 +66,7 @@ def rest_started(state: State, fact: RestStarted) -> State:
 
 def _over(state: State, piece: Workpiece, rest: RestRecord) -> Workpiece:
     """The piece with its rest written down and, unless it was an extra one, the step passed."""
+    rest = replace(rest, waits=False)
     piece = replace(piece, rests=(*piece.rests, rest), rest=None)
     if not rest.step:
         return settled_place(state, piece)
@@ -130,7 +131,7 @@ def settle(state: State, now: Moment) -> State:
     the piece up before it was due.
     """
     for piece in tuple(state.pieces.values()):
-        if piece.place == RESTING:
+        if piece.place == RESTING and piece.rest is not None and not piece.rest.waits:
             state = _settled(state, piece, now)
     return state
 
@@ -145,7 +146,7 @@ def _settled(state: State, piece: Workpiece, now: Moment) -> State:
         index = step_named(state, piece, rest.step)
         after = steps[index + 1] if index + 1 < len(steps) else None
         if after is not None and (after.kind != "rest" or after.rest is None):
-            return state
+            return put(state, replace(piece, rest=replace(rest, waits=True)))
         # It belongs to the session that laid it to rest, whichever one runs when it is due.
         session = rest.session or state.session
         then = replace(state, moment=replace(state.moment, rest_s=due_s), session=session)

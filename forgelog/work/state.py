@@ -87,6 +87,8 @@ class RestRecord(Record, frozen=True, kw_only=True):
     broken_by: str = ""
     session: str = ""
     fire_s: float = 0.0
+    waits: bool = False
+    """It is due and was found to wait for a key, so that it is not looked at again every press."""
 
 
 class GaugeRecord(Record, frozen=True, kw_only=True):
