@@ -367,10 +367,7 @@ class _Catching:
         return self._version(order) if order in self.draft.orders else None
 
     def _version(self, order: str) -> tuple[Order, Pieces]:
-        name = _version_name(order, self.draft.orders[order].versions[-1])
-        version = self.draft.need(VERSION, name, Version)
-        pins = tuple(self._recipe(pin) for pin in version.pins)
-        return replace(version.order, pins=pins), version.pieces
+        return version_of(self.draft, order, self._recipe)
 
     def _recipe(self, pin: str) -> Recipe:
         if pin not in self.recipes:
@@ -429,9 +426,10 @@ class _Catching:
 
     def _stand(self, place: int, fold: IndexFold) -> None:
         """Keep what stands before the next session."""
-        astir = fold.astir
-        small = replace(fold.state, orders={}, pieces={})
-        self.draft.put(STANDING, str(place), Standing(state=small, astir=astir))
+        standing = Standing(
+            state=replace(fold.state, orders={}, pieces={}), astir=fold.astir, due_s=fold.due_s
+        )
+        self.draft.put(STANDING, str(place), standing)
         tip = self.draft.tip
         self.draft.tip = replace(tip, stands=(*tip.stands, place))
 
@@ -467,6 +465,21 @@ class _Catching:
                 if version not in wanted:
                     draft.drop(VERSION, _version_name(order, version))
             draft.orders[order] = replace(kept, versions=tuple(sorted(wanted)))
+
+
+def version_of(
+    draft: Draft, order: str, recipe: Callable[[str], Recipe] | None = None
+) -> tuple[Order, Pieces]:
+    """An order with its pieces as it stands now.
+
+    Args:
+        draft: The index.
+        order: Its id; it must be in the index.
+        recipe: Gives the recipe of a hash; None reads it.
+    """
+    version = draft.need(VERSION, _version_name(order, draft.orders[order].versions[-1]), Version)
+    read = recipe or (lambda pin: draft.need(RECIPE, pin, Recipe))
+    return replace(version.order, pins=tuple(map(read, version.pins))), version.pieces
 
 
 _NO_ORDER = OrderRow(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any, TypeVar
 
 import msgspec
@@ -26,11 +27,35 @@ class Draft:
         self._store = store
         self._changes: dict[tuple[str, str], Any] = {}
         self.tip = store.get(TIP, "", Tip) or Tip()
-        self.files = store.get(DOC, "files", dict[str, FileKept]) or {}
-        self.marks = store.get(DOC, "marks", list[Mark]) or []
-        self.floors = store.get(DOC, "floors", dict[str, SessionRow]) or {}
-        self.orders = store.get(DOC, "orders", dict[str, OrderKept]) or {}
-        self.sums = store.get(DOC, "sums", dict[KeyName, Sum]) or {}
+
+    @cached_property
+    def files(self) -> dict[str, FileKept]:
+        """The files that are in the index, by "YEAR/NAME"."""
+        return self._list("files", dict[str, FileKept]) or {}
+
+    @cached_property
+    def marks(self) -> list[Mark]:
+        """The sessions, in the order in which they are folded."""
+        return self._list("marks", list[Mark]) or []
+
+    @cached_property
+    def floors(self) -> dict[str, SessionRow]:
+        """The sessions at the fire, by id."""
+        return self._list("floors", dict[str, SessionRow]) or {}
+
+    @cached_property
+    def orders(self) -> dict[str, OrderKept]:
+        """The orders, by id."""
+        return self._list("orders", dict[str, OrderKept]) or {}
+
+    @cached_property
+    def sums(self) -> dict[KeyName, Sum]:
+        """The steps, added up."""
+        return self._list("sums", dict[KeyName, Sum]) or {}
+
+    def _list(self, name: str, form: type[T]) -> T | None:
+        """One of the large lists; only an index that nothing was ever written to has none."""
+        return self._store.need(DOC, name, form) if self.tip.batches else None
 
     def get(self, kind: str, name: str, form: type[T]) -> T | None:
         """What is kept under a name, or will be."""

@@ -93,6 +93,18 @@ class IndexFold:
         """Orders that are kept at hand between sessions."""
         return tuple(self.state.orders)
 
+    @property
+    def due_s(self) -> float | None:
+        """When the first rest may pass by itself; None where none can."""
+        return min(
+            (
+                piece.rest.started_s + piece.rest.needed_s
+                for piece in self.state.pieces.values()
+                if piece.place == RESTING and piece.rest is not None and not piece.rest.waits
+            ),
+            default=None,
+        )
+
     def _have(self, orders: Iterable[str]) -> None:
         """Fetch orders that are not at hand."""
         known, pieces = dict(self.state.orders), dict(self.state.pieces)

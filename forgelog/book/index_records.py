@@ -58,6 +58,8 @@ class Standing(Kept, frozen=True, kw_only=True):
     """With no orders and no pieces, and with the records of sessions that can still change."""
     astir: tuple[str, ...] = ()
     """Orders that time or another order's work can still change: something burns, rests, runs."""
+    due_s: float | None = None
+    """When the first rest may pass by itself; None where none can."""
 
 
 class Version(Kept, frozen=True, kw_only=True):

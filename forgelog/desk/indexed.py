@@ -1,0 +1,311 @@
+"""The index of a shop's book, caught up and asked: where review and learning get their rows from.
+
+It lies in the cache folder and holds nothing that the journal does not. Whatever is wrong with it
+(gone, damaged, of another version, locked by another program, on a disk that takes nothing) is
+mended by making it again, in a file or for this once in memory; the answer is the same.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable
+from functools import cached_property, lru_cache
+from pathlib import Path
+from time import monotonic
+from typing import TypeVar
+
+import forgelog
+from forgelog.book.folders import cache_folder
+from forgelog.book.index_catching_up import (
+    LINE,
+    RECIPE,
+    SESSION,
+    STANDING,
+    Report,
+    catch_up,
+    version_of,
+)
+from forgelog.book.index_draft import Draft
+from forgelog.book.index_records import (
+    KeyName,
+    Line,
+    OrderKept,
+    SessionKept,
+    Standing,
+    Sum,
+    Tail,
+)
+from forgelog.book.index_rows import ROWS, TAIL, keep_rows, tail_name
+from forgelog.book.index_store import (
+    IndexDamagedError,
+    IndexShutError,
+    IndexStore,
+    open_store,
+    throw_away,
+)
+from forgelog.desk.shop import Shop
+from forgelog.learn.rows import OrderRow, Rows, SessionRow, StepRow
+from forgelog.recipe.resolved import Recipe
+from forgelog.work.apply import now, settle
+from forgelog.work.changes import replace
+from forgelog.work.moments import Stamp
+
+T = TypeVar("T")
+
+_MADE_BY = ("work", "recipe/resolved.py", "trade/sections.py", "learn", "book")
+"""Parts of the program whose change may change what the index holds."""
+
+
+class NotYetError(Exception):
+    """The index is not caught up, and there was no patience to wait for it."""
+
+
+def ask_index(
+    shop: Shop,
+    ask: Callable[[Index], T],
+    *,
+    at: Stamp | None = None,
+    report: Report | None = None,
+    patience_s: float | None = None,
+) -> T:
+    """Catch the index up with the journal, and ask it something.
+
+    Args:
+        shop: The book.
+        ask: Asks; what it returns must not go back to the index. It may be asked twice.
+        at: The moment of asking: rests that pass by themselves are passed until then. None leaves
+            the moment of the last press.
+        report: Told of the progress: sessions done, of how many.
+        patience_s: Longer than this it does not go on catching up; what it has done stays done.
+            None waits as long as it takes.
+
+    Raises:
+        NotYetError: patience ran out.
+    """
+    began = monotonic()
+    stop = None if patience_s is None else lambda: monotonic() - began > patience_s
+    path = index_path(shop.book)
+    for _ in range(2):
+        try:
+            return _asked(open_store(path, fingerprint()), shop, ask, at, report, stop)
+        except IndexDamagedError:
+            try:
+                throw_away(path)
+            except IndexShutError:
+                break
+        except IndexShutError:
+            break
+    return _asked(_for_once(path), shop, ask, at, report, stop)
+
+
+def _for_once(path: Path) -> IndexStore:
+    """The index in memory, as far as the file can still be read."""
+    try:
+        file = open_store(path, fingerprint())
+    except (IndexDamagedError, IndexShutError):
+        return open_store(None, fingerprint())
+    try:
+        return file.in_memory()
+    except (IndexDamagedError, IndexShutError):
+        return open_store(None, fingerprint())
+    finally:
+        file.close()
+
+
+def _asked(
+    store: IndexStore,
+    shop: Shop,
+    ask: Callable[[Index], T],
+    at: Stamp | None,
+    report: Report | None,
+    stop: Callable[[], bool] | None,
+) -> T:
+    try:
+        if not catch_up(store, shop.book, report, stop):
+            raise NotYetError
+        return ask(Index(store, at))
+    finally:
+        store.close()
+
+
+def index_path(book: Path) -> Path:
+    """Where the index of a book lies."""
+    name = str(book.resolve()).encode("utf-8", "surrogateescape")
+    return cache_folder() / f"index-{hashlib.sha256(name).hexdigest()[:16]}.sqlite"
+
+
+@lru_cache
+def fingerprint() -> str:
+    """Of the program's parts that make the index: one that was made by others is made again."""
+    told = hashlib.sha256(forgelog.__version__.encode())
+    folder = Path(forgelog.__file__).parent
+    for part in _MADE_BY:
+        found = folder / part
+        for path in sorted(found.rglob("*.py")) if found.is_dir() else [found]:
+            try:
+                told.update(path.read_bytes())
+            except OSError:
+                continue  # a packed copy has no sources to read; its version has to do
+    return told.hexdigest()
+
+
+class Index:
+    """What the index knows, at a moment."""
+
+    def __init__(self, store: IndexStore, at: Stamp | None) -> None:
+        self._store = store
+        self._draft = Draft(store)
+        """Never written: what time alone has changed since the last press lies on top."""
+        self._settle(at)
+
+    @cached_property
+    def orders(self) -> dict[str, OrderRow]:
+        """Every order of the book, by id."""
+        return {order: kept.row for order, kept in self._draft.orders.items()}
+
+    @property
+    def kept_orders(self) -> dict[str, OrderKept]:
+        """The same, with what their rows add up to."""
+        return self._draft.orders
+
+    @cached_property
+    def floors(self) -> tuple[SessionRow, ...]:
+        """Every session at the fire, oldest first."""
+        return tuple(sorted(self._draft.floors.values(), key=lambda s: (s.began_s, s.session)))
+
+    @property
+    def sums(self) -> dict[KeyName, Sum]:
+        """Every step that was ever done, added up."""
+        return self._draft.sums
+
+    def rows(self, orders: Iterable[str]) -> Rows:
+        """The rows of some orders."""
+        found = [self._draft.need(ROWS, o, Rows) for o in orders if o in self._draft.orders]
+        if len(found) == 1:
+            return found[0]
+        return Rows(
+            orders=tuple(r for rows in found for r in rows.orders),
+            steps=_sorted((r for rows in found for r in rows.steps), "ended_s"),
+            rests=_sorted((r for rows in found for r in rows.rests), "started_s"),
+            spoilt=_sorted((r for rows in found for r in rows.spoilt), "at_s"),
+            gauges=_sorted((r for rows in found for r in rows.gauges), "at_s"),
+        )
+
+    def tail(self, key: KeyName) -> tuple[StepRow, ...]:
+        """The newest rows of a step, oldest first."""
+        return self._draft.need(TAIL, tail_name(key), Tail).rows
+
+    def newest(
+        self, key: KeyName, count: int, *, upto_s: float | None = None, without: str = ""
+    ) -> list[StepRow]:
+        """At least so many of the newest rows of a step that teach, or all; oldest first.
+
+        Args:
+            key: The step.
+            count: How many, without those that nothing is learnt from.
+            upto_s: Only those that ended until then.
+            without: Rows of this session are not counted.
+        """
+
+        def counts(row: StepRow) -> bool:
+            return _teaches(row) and row.session != without
+
+        tail = self._draft.need(TAIL, tail_name(key), Tail)
+        found = [row for row in tail.rows if upto_s is None or row.ended_s <= upto_s]
+        if sum(map(counts, found)) >= count or sum(
+            share.made + share.spoilt for share in tail.shares.values()
+        ) == len(tail.rows):
+            return found
+        found = []
+        for order, share in sorted(tail.shares.items(), key=lambda pair: -pair[1].last_s):
+            if upto_s is not None and share.first_s > upto_s:
+                continue
+            teaching = [row.ended_s for row in found if counts(row)]
+            if len(teaching) >= count and share.last_s < sorted(teaching)[-count]:
+                break
+            found += [
+                row
+                for row in self._draft.need(ROWS, order, Rows).steps
+                if (row.practice, *row.key) == key and (upto_s is None or row.ended_s <= upto_s)
+            ]
+        return sorted(found, key=lambda r: (r.ended_s, r.order, r.serial, r.nth))
+
+    @property
+    def batch(self) -> int:
+        """Which state of the index it is; any change of the journal makes another one."""
+        return self._draft.tip.batches
+
+    def remembered(self, kind: str, name: str, form: type[T]) -> T | None:
+        """What was worked out from the index and kept in it."""
+        return self._draft.get(kind, name, form)
+
+    def remember(self, kind: str, name: str, record: object) -> None:
+        """Keep what was worked out from this state of the index.
+
+        Raises:
+            IndexShutError: the file takes nothing now.
+        """
+        with self._store.batch():
+            self._store.put(kind, name, record)
+
+    def line(self, session: str) -> Line | None:
+        """The timeline of a session at the fire."""
+        return self._draft.get(LINE, session, Line)
+
+    def orders_of(self, session: str) -> tuple[str, ...]:
+        """Ids of the orders that a session has changed."""
+        kept = self._draft.get(SESSION, session, SessionKept)
+        return kept.orders if kept is not None else ()
+
+    def recipes(self) -> dict[str, str]:
+        """Hash of the recipe of each id that was pinned last; for `recipe`."""
+        newest = sorted(self._draft.orders.values(), key=lambda o: (o.row.taken_s, o.row.order))
+        return {recipe: pin for kept in newest for recipe, pin in kept.pins}
+
+    def recipe(self, pin: str) -> Recipe:
+        """A recipe by its hash."""
+        return self._draft.need(RECIPE, pin, Recipe)
+
+    def _settle(self, at: Stamp | None) -> None:
+        """Pass the rests that have passed by themselves since the last press."""
+        draft = self._draft
+        if at is None or not draft.tip.folded:
+            return
+        standing = draft.need(STANDING, str(draft.tip.folded), Standing)
+        if standing.state.stamp is None:
+            return
+        moment = now(standing.state, at)
+        if standing.due_s is None or standing.due_s > moment.rest_s:
+            return
+        stands = {order: version_of(draft, order) for order in standing.astir}
+        before = replace(
+            standing.state,
+            orders={order: known for order, (known, _) in stands.items()},
+            pieces={piece.id: piece for _, pieces in stands.values() for piece in pieces},
+        )
+        after = settle(before, moment)
+        moved = {
+            piece.order
+            for piece in after.pieces.values()
+            if piece.rests != before.pieces[piece.id].rests
+        }
+        practised = frozenset(draft.tip.practised)
+        for order in moved:
+            pieces = [piece for piece in after.pieces.values() if piece.order == order]
+            keep_rows(draft, after.orders[order], pieces, practised)
+
+
+def _teaches(row: StepRow) -> bool:
+    """Whether heats or minutes are learnt from the row."""
+    if row.scrapped or row.again or row.lot:
+        return False
+    if row.forged:
+        return bool(row.heats and row.planned)
+    return row.work_s > 0.0 and bool(row.minutes_s)
+
+
+def _sorted(rows: Iterable[T], moment: str) -> tuple[T, ...]:
+    def place(row: T) -> tuple[object, ...]:
+        return tuple(getattr(row, name) for name in (moment, "order", "serial", "nth"))
+
+    return tuple(sorted(rows, key=place))
