@@ -68,6 +68,8 @@ class _Begun(msgspec.Struct, frozen=True, kw_only=True):
 class Plan(msgspec.Struct, frozen=True, kw_only=True):
     """What is to be done."""
 
+    folder: Path
+    """Of the journal."""
     marks: tuple[Mark, ...]
     """All sessions, in the order in which they are folded."""
     sound: int
@@ -132,12 +134,13 @@ def catch_up(
         if up_to_date(draft.files, found):
             return True
         try:
-            return _Catching(draft, _plan(draft, found), report, stop).run()
+            plan = _plan(draft, found, book / "journal")
+            return _Catching(draft, plan, report, stop).run()
         except MovedError:
             continue
 
 
-def _plan(draft: Draft, found: Found) -> Plan:
+def _plan(draft: Draft, found: Found, folder: Path) -> Plan:
     changed = {
         name
         for name, now in found.items()
@@ -177,6 +180,7 @@ def _plan(draft: Draft, found: Found) -> Plan:
         if of in again:
             paths[of].append(found[name][0])
     return Plan(
+        folder=folder,
         marks=tuple(ordered),
         sound=sound,
         paths=paths,
@@ -260,11 +264,14 @@ class _Catching:
         place = self._back_to(self.plan.sound)
         fold = self._fold_from(place)
         since, done = monotonic(), 0
+        together = 0
+        """Sessions before this place belong to the one unit that is folded next."""
         while place < len(marks):
-            upto = self._unit(place)
+            upto = max(self._unit(place), together)
             try:
                 folded = fold.fold(self._read(place, upto), is_first=place == 0)
             except LooseError:
+                together = upto
                 place = self._back_to(place - 1)
                 fold = self._fold_from(place)
                 continue
@@ -308,8 +315,7 @@ class _Catching:
 
     def _paths_of(self, session: str) -> list[Path]:
         names = [name for name, _ in self.of_session.get(session, [])]
-        anywhere = next(iter(self.plan.paths.values()))[0].parent.parent
-        return [anywhere / name for name in names]
+        return [self.plan.folder / name for name in names]
 
     def _back_to(self, place: int) -> int:
         """Forget all from some session on; returns from where it can be folded again."""
@@ -336,13 +342,11 @@ class _Catching:
     def _order_back_to(self, order: str, kept: OrderKept, place: int) -> None:
         draft = self.draft
         left = kept.versions[: bisect_left(kept.versions, place)]
+        if not left:
+            self._forget(order)
+            return
         for version in kept.versions[len(left) :]:
             draft.drop(VERSION, _version_name(order, version))
-        if not left:
-            forget_rows(draft, order)
-            del draft.orders[order]
-            self.at_hand.pop(order, None)
-            return
         draft.orders[order] = replace(kept, versions=left)
         self.at_hand[order] = self._version(order)
 
@@ -392,6 +396,16 @@ class _Catching:
         for order, (known, pieces) in folded.orders.items():
             self._keep_version(place, known, pieces)
             self.at_hand[order] = (known, pieces)
+        for order in folded.gone:
+            self._forget(order)
+
+    def _forget(self, order: str) -> None:
+        """Forget an order that is there no more."""
+        for version in self.draft.orders[order].versions:
+            self.draft.drop(VERSION, _version_name(order, version))
+        forget_rows(self.draft, order)
+        del self.draft.orders[order]
+        self.at_hand.pop(order, None)
 
     def _keep_session(self, session: str, kept: SessionKept) -> None:
         self.draft.put(SESSION, session, kept)

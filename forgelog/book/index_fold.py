@@ -13,7 +13,7 @@ import msgspec
 
 from forgelog.book.index_records import Line, Named
 from forgelog.book.sessions import SessionFile
-from forgelog.learn.timeline import draw_timeline
+from forgelog.learn.timeline import Timeline, draw_timeline
 from forgelog.work.changes import replace
 from forgelog.work.fold import applied
 from forgelog.work.queries import component_of, steps_of
@@ -44,6 +44,8 @@ class SessionFolded(msgspec.Struct, frozen=True, kw_only=True):
     """Of it on the work clock."""
     orders: dict[str, tuple[Order, Pieces]]
     """Orders that it changed, as they are now."""
+    gone: tuple[str, ...]
+    """Orders that are there no more: their taking was undone."""
     line: Line | None
     """Its timeline; None at the desk."""
 
@@ -100,7 +102,7 @@ class IndexFold:
             (
                 piece.rest.started_s + piece.rest.needed_s
                 for piece in self.state.pieces.values()
-                if piece.place == RESTING and piece.rest is not None and not piece.rest.waits
+                if piece.place == RESTING and piece.rest is not None and _may_pass(piece)
             ),
             default=None,
         )
@@ -124,16 +126,16 @@ class IndexFold:
             self.state = applied(self.state, press)
             states.append(self.state)
         at_floor = file.header is not None and file.header.kind == "floor"
+        after = _by_order(self.state)
         return SessionFolded(
             session=file.session,
             records=tuple(r for r in self.state.sessions if were.get(r.id) is not r),
             heats=max(0, _heats(self.state) - heats),
             worked_s=max(0.0, states[-1].moment.work_s - states[0].moment.work_s),
             orders={
-                order: now
-                for order, now in _by_order(self.state).items()
-                if not _same(before.get(order), now)
+                order: now for order, now in after.items() if not _same(before.get(order), now)
             },
+            gone=tuple(order for order in before if order not in after),
             line=_line(states, file.session) if at_floor else None,
         )
 
@@ -175,7 +177,13 @@ def _heats(state: State) -> int:
 
 def _small(state: State) -> State:
     """The state without what is at rest, and without what only an undo would ask for."""
-    astir = {piece.order for piece in state.pieces.values() if _astir(piece)}
+    astir = {
+        piece.order
+        for piece in state.pieces.values()
+        if _astir(piece)
+        # It is of the next session's timeline still.
+        or (piece.place == RESTING and state.orders[piece.order].closed is None)
+    }
     return replace(  # type: ignore[no-any-return]
         state,
         orders={order: known for order, known in state.orders.items() if order in astir},
@@ -191,12 +199,35 @@ def _small(state: State) -> State:
 
 def _astir(piece: Workpiece) -> bool:
     """Whether time, or work on another order, can change the piece."""
-    return piece.place in (FIRE, HAND, RESTING) or (piece.place == BENCH and piece.running)
+    return (
+        piece.place in (FIRE, HAND)
+        or (piece.place == RESTING and _may_pass(piece))
+        or (piece.place == BENCH and piece.running)
+    )
+
+
+def _may_pass(piece: Workpiece) -> bool:
+    """Whether its rest may pass by itself."""
+    return piece.rest is not None and bool(piece.rest.step) and not piece.rest.waits
+
+
+def of_the_session(line: Timeline, stands: State) -> Timeline:
+    """The timeline without pieces of closed orders that only rested on from an earlier session."""
+    stirred = {
+        span.workpiece
+        for span in line.spans
+        if span.doing != "rest"
+        or span.from_s > line.began_s
+        or (piece := stands.pieces.get(span.workpiece)) is None
+        or stands.orders[piece.order].closed is None
+    }
+    spans = tuple(span for span in line.spans if span.workpiece in stirred)
+    return replace(line, spans=spans)  # type: ignore[no-any-return]
 
 
 def _line(states: Sequence[State], session: str) -> Line:
-    timeline = draw_timeline(states)
     stands = states[-1]
+    timeline = of_the_session(draw_timeline(states), stands)
     names: dict[str, Named] = {}
     steps: list[str] = []
     for span in timeline.spans:

@@ -13,7 +13,7 @@ import msgspec
 
 from forgelog.book.disk import why_not, write_new
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.review_read import fold_whole
+from forgelog.desk.review_read import whole_past
 from forgelog.desk.shop import Shop
 from forgelog.learn.rows import PieceRow, RestRow, SessionRow, StepRow
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
@@ -229,7 +229,7 @@ def _cell(value: Value) -> Value:
 
 
 def _rows(shop: Shop, name: str) -> Iterable[PieceRow | SessionRow]:
-    past = fold_whole(shop.whole, None, None)
+    past = whole_past(shop, None, None)
     if name == "sessions":
         return past.sessions
     return past.steps if name == "steps" else past.rests

@@ -46,7 +46,11 @@ def learnt_from(
         records: Oldest first.
         recipes: As they are planned now; one of each id.
     """
-    learnt = learn_heats(records)
+    return learnt_steps(learn_heats(records), recipes)
+
+
+def learnt_steps(learnt: LearntSteps, recipes: Iterable[Recipe]) -> dict[StepKey, LearntHeats]:
+    """The same of what was learnt already."""
     found: dict[StepKey, LearntHeats] = {}
     for recipe in recipes:
         for component in recipe.components:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from contextlib import suppress
 
 import msgspec
 
 from forgelog.book.index_store import IndexShutError
 from forgelog.desk.indexed import Index
-from forgelog.learn.heats import LearntSteps, learn_heats
+from forgelog.learn.heats import LearntSteps, StepKey, learn_heats
 from forgelog.learn.minutes import LearntTimes, learn_times
 from forgelog.learn.records import bench_times, hand_times, heat_records
 from forgelog.learn.rows import StepRow
@@ -71,10 +72,10 @@ def _learnt(index: Index, practice: bool, shown: str) -> Lessons:
     sums = index.sums
     taught = {key[1:]: found.all.taught for key, found in sums.items() if key[0] == practice}
     timed = {key[1:]: found.all.timed for key, found in sums.items() if key[0] == practice}
-    benched: dict[tuple[str, ...], int] = {}
+    benched: dict[StepKey, int] = {}
     for key, found in sums.items():
         if key[0] == practice and not found.newest.forged:
-            place = (*key[1:4], "")
+            place = (key[1], key[2], key[3], "")
             benched[place] = benched.get(place, 0) + found.all.timed
     by_age = sorted(rows, key=_age)
     heats = learn_heats(heat_records(by_age))
@@ -93,7 +94,7 @@ def _age(row: StepRow) -> tuple[float, str, int, int]:
     return (row.ended_s, row.order, row.serial, row.nth)
 
 
-def _counted(learnt: Learnt, counts: dict[tuple[str, ...], int]) -> Learnt:
+def _counted(learnt: Learnt, counts: Mapping[StepKey, int]) -> Learnt:
     """What was learnt from the newest records, with the count of all of them."""
     return replace(  # type: ignore[no-any-return]
         learnt,

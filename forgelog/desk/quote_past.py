@@ -11,7 +11,7 @@ import msgspec
 
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.review_read import Past as Record
-from forgelog.desk.review_read import fold_whole
+from forgelog.desk.review_read import whole_past
 from forgelog.desk.shop import Shop
 from forgelog.learn.minutes import LearntTimes, learn_times
 from forgelog.learn.records import bench_times, hand_times
@@ -71,7 +71,7 @@ def past_of(shop: Shop, clock: Clock | None = None) -> Past:
         shop: The book.
         clock: Of this machine where None.
     """
-    record = fold_whole(shop.whole, None, (clock or RealClock()).stamp())
+    record = whole_past(shop, None, (clock or RealClock()).stamp())
     hand_s, fire_s = _sessions(record)
     return Past(
         steps=record.steps,

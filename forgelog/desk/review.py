@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import msgspec
 
+from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.review_causes import tell_causes, tell_good, tell_lesson
@@ -15,7 +16,7 @@ from forgelog.desk.review_heats import ask_heats, more_heats, tell_bench, tell_s
 from forgelog.desk.review_pages import Page, write_pages
 from forgelog.desk.review_pairs import tell_pairs
 from forgelog.desk.review_pieces import tell_remakes, tell_rests, tell_troubles
-from forgelog.desk.review_read import fold_whole
+from forgelog.desk.review_read import whole_past
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_sessions import tell_sessions, tell_timeline
 from forgelog.desk.shop import Shop
@@ -50,6 +51,7 @@ def review_of(
     recipe: str | None = None,
     *,
     clock: Clock | None = None,
+    report: Report | None = None,
 ) -> Review:
     """All that the journal tells, as records.
 
@@ -59,11 +61,12 @@ def review_of(
             None tells of all sessions and shows the last one closely.
         recipe: Tells of this recipe alone, by id.
         clock: Of this machine where None; rests that pass by themselves are judged by it.
+        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: there is no such session, or nothing was worked from that recipe.
     """
-    past = fold_whole(shop.whole, session, (clock or RealClock()).stamp())
+    past = whole_past(shop, session, (clock or RealClock()).stamp(), report)
     scope = Scope(
         session=past.shown if session is not None else "",
         recipe=recipe_named(past.recipes, recipe),
@@ -110,6 +113,7 @@ def review_view(
     *,
     width: int = WIDTH,
     clock: Clock | None = None,
+    report: Report | None = None,
 ) -> ReviewView:
     """The review in words, for a screen or for the shell.
 
@@ -119,11 +123,12 @@ def review_view(
         recipe: As for `review_of`.
         width: Columns that no line exceeds.
         clock: Of this machine where None.
+        report: As for `review_of`.
 
     Raises:
         CannotDo: as for `review_of`.
     """
-    review = review_of(shop, session, recipe, clock=clock)
+    review = review_of(shop, session, recipe, clock=clock, report=report)
     return ReviewView(
         first=review.first,
         pages=write_pages(review, width),

@@ -1,22 +1,18 @@
-"""Folds the whole journal once, and keeps what a review wants to know of each session."""
+"""Reads from the index what a review wants to know."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import msgspec
 
+from forgelog.book.index_catching_up import Report
+from forgelog.book.index_records import Line
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.learnt import latest_recipes
-from forgelog.learn.row_making import make_rows, session_rows
+from forgelog.desk.indexed import Index, ask_index
+from forgelog.desk.shop import Shop
 from forgelog.learn.rows import GaugeRow, OrderRow, RestRow, SessionRow, SpoiltRow, StepRow
 from forgelog.recipe.plain import quoted
 from forgelog.recipe.resolved import Recipe
-from forgelog.work.apply import now, settle
-from forgelog.work.changes import replace
-from forgelog.work.fold import SessionLines, applied, in_order
 from forgelog.work.moments import Stamp
-from forgelog.work.state import State
 
 
 class Past(msgspec.Struct, frozen=True, kw_only=True):
@@ -37,72 +33,45 @@ class Past(msgspec.Struct, frozen=True, kw_only=True):
     """Sessions that were cut off and went on in another one."""
     recipes: dict[str, Recipe] = {}
     """The recipe of each id that was pinned last."""
-    states: tuple[State, ...] = ()
-    """What stood after each press of the shown session."""
+    line: Line | None = None
+    """The timeline of the shown session."""
 
 
-def fold_whole(files: Sequence[SessionLines], session: str | None, at: Stamp | None) -> Past:
-    """Fold the whole journal.
+def whole_past(
+    shop: Shop, session: str | None, at: Stamp | None, report: Report | None = None
+) -> Past:
+    """All that the journal holds, row by row.
 
     Args:
-        files: Every session of the book, whole.
-        session: Id of the session to look at, or how it begins; None for the last one.
+        shop: The book.
+        session: Id of the session to look at, or how it begins, or its number; None for the last.
         at: The moment of asking; None leaves the moment of the last press.
+        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: no session is called so, or several are.
     """
-    ordered = in_order(files)
-    floors = _at_fire(ordered)
+    return ask_index(shop, lambda index: _whole(index, session), at=at, report=report)
+
+
+def _whole(index: Index, session: str | None) -> Past:
+    floors = {row.session: row.practice for row in index.floors}
     shown = _shown(floors, session)
     practice = floors.get(shown, False)
-    state = State()
-    states: list[State] = []
-    heats: dict[str, int] = {}
-    worked_s: dict[str, float] = {}
-    counted = 0
-    for file in ordered:
-        began_work_s: float | None = None
-        this = _id(file)
-        for press in file.presses:
-            state = applied(state, press)
-            if began_work_s is None:
-                began_work_s = state.moment.work_s
-            if this == shown:
-                states.append(state)
-        so_far = sum(piece.heats_all for piece in state.pieces.values())
-        heats[this] = max(0, so_far - counted)
-        counted = so_far
-        worked_s[this] = max(0.0, state.moment.work_s - (began_work_s or 0.0))
-    if at is not None and state.stamp is not None:
-        moment = now(state, at)
-        state = replace(settle(state, moment), moment=moment)
-    rows = make_rows(state)
-    told = (s for s in state.sessions if s.kind == "floor" and (s.practice > 0.0) == practice)
+    rows = index.rows(index.orders)
     return Past(
         shown=shown,
         practice=practice,
-        orders={order.order: order for order in rows.orders},
+        orders=index.orders,
         steps=tuple(r for r in rows.steps if r.practice == practice),
         rests=tuple(r for r in rows.rests if r.practice == practice),
         spoilt=tuple(r for r in rows.spoilt if r.practice == practice),
         gauges=tuple(r for r in rows.gauges if r.practice == practice),
-        sessions=session_rows(sorted(told, key=lambda s: (s.began_s, s.id)), heats, worked_s),
-        followed=frozenset(s.continues for s in state.sessions if s.continues),
-        recipes=latest_recipes(state),
-        states=tuple(states),
+        sessions=tuple(s for s in index.floors if s.practice == practice),
+        followed=frozenset(s.continues for s in index.floors if s.continues),
+        recipes={recipe: index.recipe(pin) for recipe, pin in index.recipes().items()},
+        line=index.line(shown) if shown else None,
     )
-
-
-def _at_fire(files: Sequence[SessionLines]) -> dict[str, bool]:
-    """The sessions at the fire, oldest first, and whether each was practice."""
-    begun = [
-        (file.presses[0].at.wall, file.header)
-        for file in files
-        if file.header is not None and file.header.kind == "floor"
-    ]
-    begun.sort(key=lambda one: (one[0], one[1].session))
-    return {header.session: header.practice > 0.0 for _, header in begun}
 
 
 def _shown(floors: dict[str, bool], session: str | None) -> str:
@@ -123,7 +92,3 @@ def _shown(floors: dict[str, bool], session: str | None) -> str:
     if real:
         words += f"; name one by its number, 1 to {len(real)}, as `forgelog review` lists them"
     raise CannotDo(words)
-
-
-def _id(file: SessionLines) -> str:
-    return file.header.session if file.header is not None else ""

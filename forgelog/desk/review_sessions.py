@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from forgelog.book.index_records import Line
 from forgelog.desk.review_facts import SessionTold, SpanTold, StoodTold, TimelineTold
 from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
-from forgelog.desk.review_words import local_time, minutes, order_words, piece_words, slot_words
+from forgelog.desk.review_words import local_time, minutes, order_words, row_slot
 from forgelog.desk.shop import Shop
 from forgelog.learn.rows import OrderRow, SessionRow
-from forgelog.learn.timeline import Timeline, draw_timeline
 from forgelog.recipe.plain import harmless
-from forgelog.work.queries import steps_of
-from forgelog.work.state import State
 
 
 def last_session(shop: Shop) -> str:
@@ -57,12 +55,10 @@ def _orders(past: Past, session: SessionRow) -> list[OrderRow]:
 
 def tell_timeline(past: Past) -> TimelineTold | None:
     """The shown session, stretch by stretch; None where there is none."""
-    if not past.states:
+    if past.line is None:
         return None
-    line = draw_timeline(past.states)
-    stands = past.states[-1]
-    record = next(s for s in stands.sessions if s.id == past.shown)
-    began = local_time(line.began_s, record.offset)
+    line = past.line.timeline
+    began = local_time(line.began_s, past.line.offset_min)
     return TimelineTold(
         session=past.shown,
         began=began.isoformat(timespec="seconds"),
@@ -74,7 +70,7 @@ def tell_timeline(past: Past) -> TimelineTold | None:
         fire_min=minutes(line.fire_s),
         lit_min=minutes(line.lit_s),
         idle_share=None if line.idle_share is None else round(line.idle_share, 3),
-        spans=tuple(_spans(stands, line)),
+        spans=tuple(_spans(past, past.line)),
         stood=tuple(
             StoodTold(
                 why="paused" if still.paused else "away",
@@ -87,19 +83,21 @@ def tell_timeline(past: Past) -> TimelineTold | None:
     )
 
 
-def _spans(state: State, line: Timeline) -> Iterator[SpanTold]:
-    for span in line.spans:
-        piece = state.pieces.get(span.workpiece)
-        if piece is None:
+def _spans(past: Past, line: Line) -> Iterator[SpanTold]:
+    began_s = line.timeline.began_s
+    slots = {workpiece: row_slot(named) for workpiece, named in line.names.items()}
+    for span, step in zip(line.timeline.spans, line.steps, strict=True):
+        slot = slots.get(span.workpiece)
+        if slot is None:
             continue
-        steps = steps_of(state, piece)
+        order = order_words(past.orders[line.names[span.workpiece].order])
         yield SpanTold(
             workpiece=span.workpiece,
-            piece=piece_words(state, piece),
-            slot=slot_words(state, piece),
+            piece=f"{order}: {slot}",
+            slot=slot,
             doing=span.doing,
-            step=steps[span.step].id if span.step < len(steps) else "",
-            from_min=minutes(span.from_s - line.began_s),
-            to_min=minutes(span.to_s - line.began_s),
+            step=step,
+            from_min=minutes(span.from_s - began_s),
+            to_min=minutes(span.to_s - began_s),
             work_min=minutes(span.work_s),
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime, timedelta, timezone
+from typing import Protocol
 
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
@@ -33,7 +34,27 @@ def slot_words(state: State, piece: Workpiece) -> str:
     return harmless(f"{slot}, remade" if piece.remade_from else slot)
 
 
-def row_slot(row: PieceRow) -> str:
+class Placed(Protocol):
+    """What names a piece within its order."""
+
+    @property
+    def slot(self) -> str:
+        """The place in the order that it fills."""
+
+    @property
+    def component_name(self) -> str:
+        """What it is to be."""
+
+    @property
+    def serial(self) -> int:
+        """Its number in the order."""
+
+    @property
+    def remade_from(self) -> str:
+        """The spoilt piece in whose stead it is made."""
+
+
+def row_slot(row: Placed) -> str:
     """`slot_words` of a row."""
     slot = row.slot or f"{row.component_name} {row.serial}"
     return harmless(f"{slot}, remade" if row.remade_from else slot)

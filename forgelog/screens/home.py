@@ -275,7 +275,7 @@ class HomeScreen(FourKeyScreen):
 
     def go_on(self) -> None:
         """Go on with the session that was cut off."""
-        from forgelog.desk.learnt_memory import learnt_so_far
+        from forgelog.desk.learnt_memory import PATIENCE_S, learnt_so_far
         from forgelog.desk.session import resume
         from forgelog.screens.evening import evening_after
         from forgelog.screens.floor import FloorScreen, Session
@@ -283,7 +283,9 @@ class HomeScreen(FourKeyScreen):
         shop = self.shop.again()
         evening = None
         try:
-            session: Session = resume(shop, clock=self.clock, learnt=learnt_so_far(shop))
+            session: Session = resume(
+                shop, clock=self.clock, learnt=learnt_so_far(shop, patience_s=PATIENCE_S)
+            )
             evening = partial(evening_after, self.shop, self.clock)
         except FloorTaken:
             from forgelog.desk.onlooker import look_on

@@ -8,7 +8,7 @@ from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.device import with_light
 from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.layout import LayoutView, Options, layout
-from forgelog.desk.learnt_memory import learnt_so_far
+from forgelog.desk.learnt_memory import PATIENCE_S, learnt_so_far
 from forgelog.desk.session import FloorSession, start
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
@@ -299,5 +299,5 @@ class LayoutScreen(FourKeyScreen):
             method=self.chosen("method"),
             light=self.chosen("light"),
             clock=self.clock,
-            learnt=learnt_so_far(shop),
+            learnt=learnt_so_far(shop, patience_s=PATIENCE_S),
         )

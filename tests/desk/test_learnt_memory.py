@@ -4,8 +4,8 @@ import random
 
 import pytest
 
-from forgelog.book.folders import cache_folder, mark_as_practice
-from forgelog.desk import learnt_memory
+from forgelog.book.folders import mark_as_practice
+from forgelog.book.index_fold import IndexFold
 from forgelog.desk.clock import FakeClock, PracticeClock
 from forgelog.desk.done_with import call_off
 from forgelog.desk.learnt import learnt_heats
@@ -37,7 +37,7 @@ def test_closed_orders_are_read_once(
     def fails(*rest: object) -> object:
         raise AssertionError("a closed order was read again")
 
-    monkeypatch.setattr(learnt_memory, "_read", fails)
+    monkeypatch.setattr(IndexFold, "fold", fails)
     assert learnt_so_far(shop.again()) == first
 
 
@@ -61,13 +61,15 @@ def test_a_correction_of_a_closed_order_is_seen(shop: Shop, clock: FakeClock) ->
     assert after == learnt_heats(shop.again().whole_state)
 
 
-@pytest.mark.parametrize("data", [b"", b"\x00\xff", b"\x81\xa7version\xa30.0"])
-def test_a_spoilt_cache_is_made_anew(shop: Shop, clock: FakeClock, data: bytes) -> None:
-    months(shop, clock, random.Random(3))
-    first = learnt_so_far(shop.again())
-    (memory,) = cache_folder().glob("learnt-*.bin")
-    memory.write_bytes(data)
-    assert learnt_so_far(shop.again()) == first
+def test_the_floor_does_not_wait_for_years(shop: Shop, clock: FakeClock) -> None:
+    months(shop, clock, random.Random(7))
+    at_once = learnt_so_far(shop.again(), patience_s=-1.0)
+    assert at_once == learnt_heats(shop.again().state)
+    whole = learnt_heats(shop.again().whole_state)
+    assert at_once != whole
+    # What was begun goes on: each start finds the index further on.
+    starts = [learnt_so_far(shop.again(), patience_s=-1.0) for _ in range(60)]
+    assert starts[-1] == whole
 
 
 def test_in_a_practice_copy_only_practice_teaches(shop: Shop, clock: FakeClock) -> None:
