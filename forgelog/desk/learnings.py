@@ -22,7 +22,7 @@ from forgelog.desk.learn_told import (
     TimeLearnt,
 )
 from forgelog.desk.learnt import ENOUGH_RECORDS
-from forgelog.desk.review_read import Past, fold_whole
+from forgelog.desk.review_read import Past, whole_past
 from forgelog.desk.review_words import local_time, minutes, row_piece, row_rest, step_words
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
@@ -70,7 +70,7 @@ def read_past(shop: Shop, *, clock: Clock | None = None) -> Past:
         shop: The book.
         clock: Of this machine where None.
     """
-    return fold_whole(shop.whole, None, (clock or RealClock()).stamp())
+    return whole_past(shop, None, (clock or RealClock()).stamp())
 
 
 def learnings_from(shop: Shop, past: Past, recipe: str | None = None) -> Learnings:

@@ -8,7 +8,7 @@ import msgspec
 
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.review import recipe_named
-from forgelog.desk.review_read import Past, fold_whole
+from forgelog.desk.review_read import Past, whole_past
 from forgelog.desk.review_words import local_time, row_step
 from forgelog.desk.shop import Shop
 from forgelog.learn.rows import StepRow
@@ -138,7 +138,7 @@ def trends_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None = No
     Raises:
         CannotDo: nothing was worked from that recipe.
     """
-    past = fold_whole(shop.whole, None, (clock or RealClock()).stamp())
+    past = whole_past(shop, None, (clock or RealClock()).stamp())
     wanted = recipe_named(past.recipes, recipe)
     units = shop.settings.shop.units
     steps = [row for row in past.steps if wanted in ("", row.recipe)]
