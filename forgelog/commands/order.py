@@ -117,7 +117,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
             help="what it took besides fire and bench, like design=2.5; may be repeated",
         )
     hours = _on_order(deeds, "hours", "what it took besides fire and bench: the next quote knows")
-    hours.add_argument("hours", nargs="+", metavar="KIND=HOURS", help="like design=2.5")
+    hours.add_argument("hours", nargs="+", metavar="KIND=HOURS", help="like design=2.5; =none")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -355,7 +355,8 @@ def _hours(shop: Shop, args: argparse.Namespace) -> int:
 
     order = find_order(shop.state, args.order)
     after = tell_hours(shop, order, read_hours(args.hours)).orders[order.id]
-    print("told: " + ", ".join(f"{kind} {hours} h" for kind, hours in after.hours.items()))
+    told = ", ".join(f"{kind} {hours} h" for kind, hours in after.hours.items())
+    print(f"told: {told or 'nothing'}")
     return CLEAN
 
 

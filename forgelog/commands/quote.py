@@ -105,7 +105,7 @@ def _write(
     shop: Shop,
     order: Order,
     told: QuoteTold,
-    hours: Mapping[str, Decimal],
+    hours: Mapping[str, Decimal | None],
     args: argparse.Namespace,
 ) -> None:
     from forgelog.desk.offers import answer_offer, make_offer

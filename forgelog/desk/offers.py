@@ -29,7 +29,7 @@ def make_offer(
     shop: Shop,
     told: QuoteTold,
     *,
-    hours: Mapping[str, Decimal] | None = None,
+    hours: Mapping[str, Decimal | None] | None = None,
     clock: Clock | None = None,
 ) -> State:
     """Write down that a price is offered to the customer; offers before it no longer hold.
@@ -47,7 +47,9 @@ def make_offer(
     column = told.chosen
     if not column.net:
         raise CannotDo("nothing is priced yet: set your rates in shop.toml, as the lines say")
-    before = order.quotes[-1].told if order.quotes else {}
+    told_hours = dict(order.quotes[-1].told) if order.quotes else {}
+    told_hours |= {kind: f"{h:f}" for kind, h in (hours or {}).items() if h is not None}
+    forgotten = {kind for kind, h in (hours or {}).items() if h is None}
     fact = QuoteMade(
         order=order.id,
         net=column.net,
@@ -61,7 +63,7 @@ def make_offer(
         amounts={line.id: line.amount for line in column.lines if line.amount},
         quantities={line.id: line.quantity for line in column.lines if line.quantity},
         hours={one.kind: one.hours for one in column.hours if one.hours},
-        told={**before, **{kind: f"{value:f}" for kind, value in (hours or {}).items()}},
+        told={kind: text for kind, text in told_hours.items() if kind not in forgotten},
         without=column.without,
     )
     return write_down(shop, fact, clock=clock)
@@ -113,14 +115,14 @@ def set_costs(
 
 
 def tell_hours(
-    shop: Shop, order: Order, hours: Mapping[str, Decimal], *, clock: Clock | None = None
+    shop: Shop, order: Order, hours: Mapping[str, Decimal | None], *, clock: Clock | None = None
 ) -> State:
     """Hours that the order really took and that no step stands for: design, packing and so on.
 
     Args:
         shop: The book.
         order: Open or closed.
-        hours: By kind.
+        hours: By kind; None takes off what was told before.
         clock: Of this machine where None.
 
     Raises:
@@ -135,17 +137,21 @@ def tell_hours(
             )
         if kind not in TOLD_KINDS:
             raise CannotDo(_no_kind(kind, TOLD_KINDS))
-    fact = HoursTold(order=order.id, hours={kind: f"{h:f}" for kind, h in hours.items()})
+    told = {kind: "" if h is None else f"{h:f}" for kind, h in hours.items()}
+    fact = HoursTold(order=order.id, hours=told)
     return write_down(shop, fact, clock=clock)
 
 
-def read_hours(texts: Iterable[str]) -> dict[str, Decimal]:
-    """Hours as they are written on the command line: ["design=2", "pack=45 min"].
+def read_hours(texts: Iterable[str]) -> dict[str, Decimal | None]:
+    """Hours as they are written on the command line: ["design=2", "pack=45 min", "fitting=none"].
+
+    Returns:
+        Hours by kind; None where what was said before is to be forgotten.
 
     Raises:
         CannotDo: one of them is none; says how to write it.
     """
-    found: dict[str, Decimal] = {}
+    found: dict[str, Decimal | None] = {}
     for text in texts:
         kind, sign, value = text.partition("=")
         kind = "-".join(kind.split()).replace("_", "-").casefold()
@@ -155,7 +161,8 @@ def read_hours(texts: Iterable[str]) -> dict[str, Decimal]:
             raise CannotDo(_no_kind(kind, HOURS))
         if kind in found:
             raise CannotDo(f"hours of {kind} are given twice")
-        found[kind] = _hours(kind, value)
+        forgotten = value.strip().casefold() == "none"
+        found[kind] = None if forgotten else _hours(kind, value)
     return found
 
 

@@ -42,7 +42,7 @@ def quote_of(
     order: Order,
     *,
     method: str = "",
-    hours: Mapping[str, Decimal] | None = None,
+    hours: Mapping[str, Decimal | None] | None = None,
     clock: Clock | None = None,
 ) -> QuoteTold:
     """The quote of an order as things stand.
@@ -52,7 +52,7 @@ def quote_of(
         order: Open or closed.
         method: By which the price is reckoned; the shop's usual one where "".
         hours: Hours that the smith names for this order, by kind; those that he named for the last
-            offer hold until he names others.
+            offer hold until he names others, or None.
         clock: Of this machine where None.
 
     Raises:
@@ -137,15 +137,18 @@ def _recipe(shop: Shop, order: Order) -> Recipe:
     return order.pins[-1] if order.pins else shop.resolved(order.recipe, order.sizes_mm, order.bars)
 
 
-def _told_hours(order: Order, hours: Mapping[str, Decimal] | None) -> dict[str, Decimal]:
+def _told_hours(order: Order, hours: Mapping[str, Decimal | None] | None) -> dict[str, Decimal]:
     told: dict[str, Decimal] = {}
     for kind, text in (order.quotes[-1].told if order.quotes else {}).items():
         if kind in HOURS and (known := number(text)) is not None:
             told[kind] = known
-    told |= hours or {}
-    for kind in told:
+    for kind, named in (hours or {}).items():
         if kind not in HOURS:
             raise CannotDo(f"there are no hours of {quoted(kind)}; write {listed(HOURS)}")
+        if named is None:
+            told.pop(kind, None)
+        else:
+            told[kind] = named
     return told
 
 

@@ -206,6 +206,6 @@ def _own_lines(costing: Costing) -> Iterator[Line]:
             id=f"own:{words}",
             group="order",
             words=harmless(words),
-            amount=costing.rates.currency.rounded(amount) if known and amount is not None else None,
-            missing="" if known else "the journal has no amount for it",
+            amount=costing.rates.currency.rounded(amount) if amount is not None else None,
+            missing="the journal has no amount for it" if amount is None else "",
         )

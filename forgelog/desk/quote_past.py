@@ -23,6 +23,8 @@ FIRE_MIN_A_HEAT = 2.75
 """A heat, its time in the fire and the waiting included, minutes: 2 to 3.5 for 10 to 25 mm bar.
 Common practice. Against a minute in hand, which is the yardstick of what is learnt."""
 FIRE_SPREAD = math.log(3.5 / 2.75)
+MOST = Decimal(10) ** 12
+"""A larger number in the journal is no amount and no quantity."""
 SETTLED_H = 1.0
 """The assumed figure counts for so many hours in hand of the record. Stated, not measured."""
 
@@ -92,12 +94,12 @@ def at_the_fire(kind: str) -> bool:
 
 
 def number(text: str) -> Decimal | None:
-    """The number that a text of the journal begins with: "3.50 h"; None where it has none."""
+    """The number, from nothing up, that a text of the journal begins with: "3.50 h"; or None."""
     try:
         found = Decimal(text.split()[0]) if text.split() else None
     except InvalidOperation:
         return None
-    return found if found is not None and found.is_finite() else None
+    return found if found is not None and found.is_finite() and 0 <= found < MOST else None
 
 
 def _sessions(record: Record) -> tuple[dict[str, float], dict[str, float]]:

@@ -72,7 +72,7 @@ class HoursTookScreen(OrderPage):
     def take_hours(self, kind: str, text: str) -> None:
         """So many."""
         order = self.shop.state.orders[self.order_id]
-        hours = {kind: Decimal(text.removesuffix(" h"))}
+        hours: dict[str, Decimal | None] = {kind: Decimal(text.removesuffix(" h"))}
         tell_hours(self.shop, order, hours, clock=self.clock)
         self.shop = self.shop.again()
         self.renew()

@@ -32,7 +32,7 @@ class QuoteScreen(FourKeyScreen):
         order: str,
         *,
         method: str = "",
-        hours: Mapping[str, Decimal] | None = None,
+        hours: Mapping[str, Decimal | None] | None = None,
         clock: Clock | None = None,
     ) -> None:
         """Make it.
@@ -48,7 +48,7 @@ class QuoteScreen(FourKeyScreen):
         self.shop = shop
         self.order = order
         self.method = method
-        self.hours: dict[str, Decimal] = dict(hours or {})
+        self.hours: dict[str, Decimal | None] = dict(hours or {})
         self.clock = clock
         self.told: QuoteTold | None = None
         self.why_not = ""
@@ -198,6 +198,6 @@ class QuoteScreen(FourKeyScreen):
             )
             self.house.push_screen(page)
 
-    def name_hours(self, hours: Mapping[str, Decimal]) -> None:
+    def name_hours(self, hours: Mapping[str, Decimal | None]) -> None:
         """Hours that the smith named there hold for this quote."""
         self.hours = dict(hours)

@@ -33,9 +33,9 @@ class QuoteDeedsScreen(OrderPage):
         self,
         shop: Shop,
         told: QuoteTold,
-        hours: Mapping[str, Decimal],
+        hours: Mapping[str, Decimal | None],
         *,
-        named: Callable[[Mapping[str, Decimal]], None],
+        named: Callable[[Mapping[str, Decimal | None]], None],
         clock: Clock | None = None,
     ) -> None:
         """Make it.
@@ -49,7 +49,7 @@ class QuoteDeedsScreen(OrderPage):
         """
         super().__init__(shop)
         self.told = told
-        self.hours = dict(hours)
+        self.hours: dict[str, Decimal | None] = dict(hours)
         self.named = named
         self.clock = clock
         self.asked_to_offer = False

@@ -77,6 +77,8 @@ def test_hours_are_told_by_the_order_and_at_its_closing(
     book: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert said(capsys, book, "order", "hours", "gate", "design=2.5") == "told: design 2.50 h\n"
+    assert said(capsys, book, "order", "hours", "gate", "design=none") == "told: nothing\n"
+    said(capsys, book, "order", "hours", "gate", "design=2.5")
     words = ("--called-off", "gone elsewhere", "--hours", "pack=30 min")
     said(capsys, book, "order", "close", "gate", *words)
     said(capsys, book, "order", "take", "test-pin", "--label", "next")

@@ -26,7 +26,15 @@ from forgelog.desk.quote_told import QuoteTold
 from forgelog.desk.shop import Shop, open_shop
 from forgelog.desk.spares import add_spares
 from forgelog.desk.writing import write_down
-from forgelog.work.facts import FuelUsed, OrderTaken, Press, SessionBegan
+from forgelog.work.facts import (
+    FuelUsed,
+    HoursTold,
+    OrderCost,
+    OrderTaken,
+    Press,
+    QuoteMade,
+    SessionBegan,
+)
 from forgelog.work.state import Order
 from tests.desk.money_shop import RATES
 from tests.desk.past_work import FIRST, PastWork, two_days
@@ -201,6 +209,8 @@ def test_hours_that_the_smith_names_outrank_all_else_and_stay_with_the_offer(
     make_offer(priced.again(), told, hours=hours, clock=clock)
     clock.go_on(60.0)
     assert amounts(now(priced, order, clock)) == amounts(told)
+    forgotten = now(priced, order, clock, hours=read_hours(["design=none"]))
+    assert amounts(forgotten)["hours:design"] == "40.00"
 
 
 @pytest.mark.parametrize(
@@ -281,6 +291,24 @@ def test_words_of_strangers_stay_plain_text(priced: Shop, order: Order, clock: F
     told = now(priced, order, clock)
     words = "\n".join(line for page in write_quote(told, 80) for line in page.lines)
     assert "[red]lamp[/] {x}" in words
+
+
+@pytest.mark.parametrize("text", ["1e999999", "NaN", "-3", "lots", "", "9" * 400])
+def test_no_amount_in_a_journal_from_elsewhere_breaks_the_quote(
+    priced: Shop, order: Order, clock: FakeClock, text: str
+) -> None:
+    write_down(
+        priced.again(),
+        OrderCost(order=order.id, words="carriage", amount=text),
+        QuoteMade(order=order.id, net=text, total=text, told={"design": text, "[b]x": "1"}),
+        HoursTold(order=order.id, hours={"pack": text}),
+        clock=clock,
+    )
+    clock.go_on(60.0)
+    told = now(priced, order, clock)
+    assert {line.amount for line in told.own} <= {""}
+    assert told.chosen.net == "226.67"
+    assert write_quote(told, 80)
 
 
 def test_pages_stay_within_their_width_with_any_number_of_methods(

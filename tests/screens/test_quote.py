@@ -126,6 +126,13 @@ async def test_a_shop_without_rates_is_told_where_to_set_them(shop: Shop) -> Non
         await until_shown(pilot, "nothing is priced yet")
 
 
+async def test_a_hostile_title_is_shown_as_plain_text(shop: Shop) -> None:
+    order = take_order(shop, "test-pin", label="gate", title="[red]gate[/] [@click=app.quit]x")
+    app = TestApp(lambda app: QuoteScreen(shop.again(), order.id))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(pilot, "[red]gate[/] [@click=app.quit]x")
+
+
 async def test_a_recipe_that_is_gone_is_said_and_nothing_breaks(shop: Shop) -> None:
     order = take_order(shop, "test-pin", label="gate")
     (shop.book / "recipes" / "test-pin.toml").unlink()
