@@ -201,7 +201,6 @@ def _overhead_line(rates: Rates, hours: tuple[KindHours, ...]) -> Iterator[Line]
 def _own_lines(costing: Costing) -> Iterator[Line]:
     for words, text in costing.own.items():
         amount = number(text)
-        known = amount is not None and amount >= 0
         yield Line(
             id=f"own:{words}",
             group="order",
