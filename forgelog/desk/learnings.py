@@ -99,12 +99,14 @@ def learnings_from(shop: Shop, past: Past, recipe: str | None = None) -> Learnin
     learnt = teller.learnt.learnt
     records = sum(step.records for step in learnt.steps.values())
     times = math.exp(learnt.extra * (how_early(1) - how_early(5)))
+    # Practice must not put a figure into a book of real work.
+    open_ones = suggest(grounds) if shop.is_practice_copy or not past.practice else ()
     return Learnings(
         practice=past.practice,
         first_piece_times=round(times, 2) if records else None,
         records=records,
         recipes=tuple(map(teller.recipe, recipes.values())),
-        suggestions=tuple(s for s in suggest(grounds) if s.recipe in ("", *recipes)),
+        suggestions=tuple(s for s in open_ones if s.recipe in ("", *recipes)),
         answered=tuple(
             _answered(answer, grounds)
             for answer in shop.state.answers.values()

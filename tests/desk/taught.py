@@ -17,7 +17,9 @@ DESK = "20251009T080000Z-anvil7k-desk"
 DRAW = "heats/test-piece/strap/draw/hand"
 
 
-def taught(book: Path, heats: Sequence[int] = (6, 5, 5, 5, 5, 5, 14)) -> Book:
+def taught(
+    book: Path, heats: Sequence[int] = (6, 5, 5, 5, 5, 5, 14), *, practice: float = 0.0
+) -> Book:
     """Orders of one strap each, one after the other; the last piece lost a burnt end."""
     past = PastWork(book)
     orders = [f"o{n}" for n in range(1, len(heats) + 1)]
@@ -32,7 +34,9 @@ def taught(book: Path, heats: Sequence[int] = (6, 5, 5, 5, 5, 5, 14)) -> Book:
             OrderTaken(order=order, label=order, title=f"gate {order}", recipe="test-piece"),
             RecipePinned(order=order, recipe=RECIPE, made=made),
         )
-    past.begin(FIRST, FireLit(orders=tuple(orders)), after_s=600.0, orders=tuple(orders))
+    past.begin(
+        FIRST, FireLit(orders=tuple(orders)), after_s=600.0, orders=tuple(orders), practice=practice
+    )
     for order, count in zip(orders, heats, strict=True):
         piece = LEFT.replace("o1/", f"{order}/")
         if count > 10:

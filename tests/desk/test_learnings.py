@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from forgelog.__main__ import main
 from forgelog.book.new_book import make_book
+from forgelog.commands import learn as command
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.learn_pages import NOT_ENOUGH, write_learn_pages
 from forgelog.desk.learnings import ask_again, decline, learnings_of, suggestion_named, take_up
@@ -130,3 +133,28 @@ def _recipe_files(shop: Shop) -> dict[str, str]:
         path.name: hashlib.sha256(path.read_bytes()).hexdigest()
         for path in (shop.book / "recipes").iterdir()
     }
+
+
+def test_practice_suggests_nothing_to_a_book_of_real_work(tmp_path: Path) -> None:
+    make_book(tmp_path / "played")
+    told = learnings_of(taught(tmp_path / "played", practice=20.0))
+    assert told.practice
+    assert told.records == 7
+    assert told.suggestions == ()
+
+
+def test_every_name_in_the_json_is_documented(shop: Shop) -> None:
+    assert command.__doc__ is not None
+    names = set(_names(msgspec.to_builtins(learnings_of(shop))))
+    assert {name for name in names if name not in command.__doc__} == set()
+    assert {"own_heats", "usual_heats", "toml"} <= names
+
+
+def _names(told: object) -> Iterator[str]:
+    if isinstance(told, dict):
+        yield from told
+        for inside in told.values():
+            yield from _names(inside)
+    elif isinstance(told, list | tuple):
+        for inside in told:
+            yield from _names(inside)
