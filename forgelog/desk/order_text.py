@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from forgelog.desk.order_view import BarShown, OrderShown
+from forgelog.desk.order_view import BarShown, OrderShown, PieceShown
 from forgelog.recipe.plain import shortened
+from forgelog.work.state import SCRAPPED
 
 
 def order_rows(orders: Sequence[OrderShown]) -> list[str]:
@@ -54,15 +55,21 @@ def order_lines(order: OrderShown) -> list[str]:
     lines.extend(f"  spare     {spare}" for spare in order.spares)
     lines.extend(f"  left out  {words}" for words in order.left_out)
     lines.extend(f"  note      {note}" for note in order.notes)
+    wide = max((20, *(len(piece.slot) for piece in order.pieces)))
     for piece in order.pieces:
-        step = f"next: {piece.step}" if piece.step else "all steps done"
-        where = f", {piece.where}" if piece.where else ""
-        note = f"; note: {piece.note}" if piece.note else ""
-        far = f"{piece.done} of {piece.steps}"
-        lines.append(f"  {piece.slot:<20} {piece.place}{where}, {far}, {step}{note}")
-        lines.extend(f"  {'':<20} make it as its twin: {size}" for size in piece.make_as)
+        lines.append(f"  {piece.slot:<{wide}} {_piece(piece)}")
+        lines.extend(f"  {'':<{wide}} make it as its twin: {size}" for size in piece.make_as)
     lines.extend(f"  ! {problem}" for problem in order.problems)
     return lines
+
+
+def _piece(piece: PieceShown) -> str:
+    note = f"; note: {piece.note}" if piece.note else ""
+    if piece.place == SCRAPPED:
+        return f"{piece.place}{note}"
+    step = f"next: {piece.step}" if piece.step else "all steps done"
+    where = f", {piece.where}" if piece.where else ""
+    return f"{piece.place}{where}, {piece.done} of {piece.steps}, {step}{note}"
 
 
 def _for(order: OrderShown) -> str:
