@@ -32,6 +32,8 @@ ELSEWHERE = {
     facts.SpareUsed,  # wants a spare, which is asked for at the desk: test_spares.py does it
     *(facts.OrderPromised, facts.OrderHeld, facts.OrderFreed, facts.OrderClosed),
     *(facts.SizeChanged, facts.BarChosen),
+    *(facts.BarCut, facts.BarNotCut, facts.CutProved, facts.OffcutKept, facts.OffcutUsed),
+    *(facts.FuelUsed, facts.Stowed, facts.SuggestionDeclined),
     *(facts.QuoteMade, facts.QuoteAnswered, facts.OrderCost, facts.HoursTold),
 }
 """Kinds that are made away from the fire."""
