@@ -30,7 +30,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
 
-    from forgelog.desk.evening import Evening
+    from forgelog.desk.evening_told import Evening
 
 WIDTH = 80
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.evening import CutAsked, FuelAsked, evening, fuel_words
+from forgelog.desk.evening import evening, fuel_words
+from forgelog.desk.evening_told import CutAsked, FuelAsked
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
 from forgelog.units import parse_mass

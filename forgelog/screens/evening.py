@@ -2,29 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import partial
 
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.evening import CutAsked, Evening, FuelAsked, KeptBar, Lying, evening
+from forgelog.desk.evening import evening
 from forgelog.desk.evening_deeds import prove_cut, stow, tell_bottle, tell_fuel
+from forgelog.desk.evening_told import CutAsked, Evening, FuelAsked, KeptBar, Lying
 from forgelog.desk.rack import keep_offcut, use_up
 from forgelog.desk.shop import Shop
-from forgelog.screens.chooser import Chooser, Item, put_chooser
+from forgelog.screens.asking import AskingPage
+from forgelog.screens.chooser import Item, put_chooser
 from forgelog.screens.digits import length_digits, mass_digits
+from forgelog.screens.evening_rows import NOT_TOLD, PASSED, evening_rows
 from forgelog.screens.fourkeys import Meaning
-from forgelog.screens.order_page import OrderPage
 from forgelog.screens.page import Look, Page, wrapped
 from forgelog.units import parse_length, parse_mass, show_length
 
-NOT_TOLD = "not told"
-PASSED = "not tonight"
 FIRST_ROWS = 3
 """Rows that the one thing worth knowing takes at most."""
 
 
-class EveningScreen(OrderPage):
+class EveningScreen(AskingPage):
     """A list of what can be told; ENTER tells, SPACE leaves it for tonight."""
 
     def __init__(
@@ -46,10 +46,6 @@ class EveningScreen(OrderPage):
         self.was_left = False
         self.passed: frozenset[str] = frozenset()
         """Rows that were left for tonight."""
-        self.sub: Chooser | None = None
-        """A list that a row has opened."""
-        self.asked = ""
-        self.sub_deeds: Mapping[str, Callable[[], None]] = {}
         self.renew()
 
     def on_mount(self) -> None:
@@ -96,82 +92,7 @@ class EveningScreen(OrderPage):
 
     def items(self) -> tuple[Item, ...]:
         """Everything that can be told, then what comes first tomorrow."""
-        rows = [
-            *self.titled("THE DAY", self.day_rows()),
-            *self.titled("WHERE IT LIES", self.lying_rows()),
-            *self.titled("FUEL", self.fuel_rows()),
-            *self.titled("RACK", self.rack_rows()),
-            *self.titled("CUT LENGTHS: HOW DID THEY COME OUT?", self.cut_rows()),
-            *self.titled("TOMORROW", self.next_rows()),
-            Item(id="leave", words="that was the evening: leave", title="GOOD NIGHT"),
-        ]
-        return tuple(rows)
-
-    def titled(self, title: str, rows: list[Item]) -> list[Item]:
-        """A part of the list; nothing where it is empty."""
-        return [
-            Item(id=row.id, words=row.words, right=self.right_of(row), title="" if i else title)
-            for i, row in enumerate(rows)
-        ]
-
-    def right_of(self, row: Item) -> str:
-        """What stands at its edge: a row that was left says so."""
-        return PASSED if row.right == NOT_TOLD and row.id in self.passed else row.right
-
-    def day_rows(self) -> list[Item]:
-        """Looking back, and heats that nobody pressed."""
-        rows = []
-        if self.evening.session:
-            rows.append(Item(id="review", words="look back at the day"))
-        if self.evening.heats:
-            count = len(self.evening.heats)
-            steps = "1 step" if count == 1 else f"{count} steps"
-            rows.append(
-                Item(id="heats", words=f"heats that nobody pressed: {steps}", right=NOT_TOLD)
-            )
-        return rows
-
-    def lying_rows(self) -> list[Item]:
-        """Where the pieces lie."""
-        return [
-            Item(id=f"lying {i}", words=one.words, right=one.where or NOT_TOLD)
-            for i, one in enumerate(self.evening.lying)
-        ]
-
-    def fuel_rows(self) -> list[Item]:
-        """What the session burnt."""
-        fuel = self.evening.fuel
-        if fuel is None:
-            return []
-        how = "the bottle before and after" if fuel.weighed else f"how much {fuel.kind}"
-        return [Item(id="fuel", words=f"{fuel.fire}: {how}", right=fuel.told or NOT_TOLD)]
-
-    def rack_rows(self) -> list[Item]:
-        """Offcuts that came back and that went."""
-        rows = []
-        if self.evening.bars:
-            right = f"write {self.evening.label} on it"
-            rows.append(Item(id="keep", words="an offcut goes back on the rack", right=right))
-        if self.evening.offcuts:
-            right = f"{len(self.evening.offcuts)} lie there"
-            rows.append(Item(id="use", words="an offcut is used up", right=right))
-        return rows
-
-    def cut_rows(self) -> list[Item]:
-        """Cut lengths."""
-        return [
-            Item(id=f"cut {i}", words=one.words, right=one.told or NOT_TOLD)
-            for i, one in enumerate(self.evening.cuts)
-        ]
-
-    def next_rows(self) -> list[Item]:
-        """The first things, and their sheets."""
-        rows = [Item(id=f"next {i}", words=words) for i, words in enumerate(self.evening.next)]
-        rows += [
-            Item(id=f"sheet {i}", words=f"on paper: {words}")
-            for i, words in enumerate(self.evening.sheets)
-        ]
-        return rows
+        return evening_rows(self.evening, self.passed)
 
     def choose(self, item: Item) -> Meaning:
         """ENTER on a row."""
@@ -198,62 +119,25 @@ class EveningScreen(OrderPage):
 
     def meanings(self) -> dict[str, Meaning]:
         """The list's keys, those of an opened list, or those that set digits."""
-        if self.digits is not None:
-            return super().meanings()
-        if self.sub is not None:
-            return self.sub_meanings(self.sub)
+        meanings = super().meanings()
+        if self.digits is not None or self.sub is not None:
+            return meanings
         item = self.chooser.item
         space = Meaning("nothing is asked here")
         if item is not None and self.is_open(item):
             space = Meaning("not tonight: the next one", partial(self.pass_over, item.id))
-        return {**super().meanings(), "space": space}
-
-    def sub_meanings(self, sub: Chooser) -> dict[str, Meaning]:
-        """While a list is open."""
-        item = sub.item
-        take = Meaning("nothing to choose")
-        if item is not None:
-            take = Meaning("it is this one", self.sub_deeds[item.id])
-        leave = Meaning("leave it as it was", self.close_sub)
-        return {
-            "space": leave,
-            "enter": take,
-            "tab": Meaning("next choice", partial(self.move_sub, 1)),
-            "backspace": leave,
-            "q": leave,
-            "down": Meaning("next choice", partial(self.move_sub, 1)),
-            "up": Meaning("the one before", partial(self.move_sub, -1)),
-        }
+        return {**meanings, "space": space}
 
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """The one thing worth knowing over the list; or what is asked."""
-        if self.digits is not None:
+        if self.digits is not None or self.sub is not None:
             super().put_body(page, top, rows)
-            return
-        if self.sub is not None:
-            page.put(1, top, self.asked, Look.STRONG)
-            put_chooser(page, top + 2, rows - 2, self.sub)
             return
         said = wrapped(self.first, page.width - 2, most=FIRST_ROWS)
         for y, row in enumerate(said):
             page.put(1, top + y, row, Look.STRONG)
         above = len(said) + 1 if said else 0
         put_chooser(page, top + above, rows - above, self.chooser)
-
-    def open_sub(self, title: str, choices: Mapping[str, Callable[[], None]]) -> None:
-        """Open a list over the page."""
-        self.asked = title
-        self.sub_deeds = choices
-        self.sub = Chooser(items=tuple(Item(id=words, words=words) for words in choices))
-
-    def close_sub(self) -> None:
-        """Back to the page."""
-        self.sub = None
-
-    def move_sub(self, by: int) -> None:
-        """Down or up the opened list."""
-        if self.sub is not None:
-            self.sub = self.sub.moved(by)
 
     def pass_over(self, row: str) -> None:
         """It stays open; the next row."""

@@ -9,8 +9,9 @@ import pytest
 from forgelog.__main__ import main
 from forgelog.desk.clock import FakeClock
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.evening import Evening, evening
+from forgelog.desk.evening import evening
 from forgelog.desk.evening_deeds import prove_cut, stow, tell_bottle, tell_fuel
+from forgelog.desk.evening_told import Evening
 from forgelog.desk.layout import layout
 from forgelog.desk.orders import take_order
 from forgelog.desk.session import start
