@@ -9,7 +9,7 @@ from forgelog.desk.review_pages import Page
 from forgelog.desk.review_words import counted, cut, day_words, folded
 from forgelog.desk.trend_charts import bar, draw_curve, draw_hours, draw_idle
 from forgelog.desk.trends import CurveTold, Range, Trends
-from forgelog.learn.trends import LEAST_POINTS
+from forgelog.learn.curves import LEAST_POINTS
 from forgelog.recipe.plain import listed
 from forgelog.units import show_clock
 

@@ -11,14 +11,12 @@ from forgelog.desk.review import recipe_named
 from forgelog.desk.review_read import Past, whole_past
 from forgelog.desk.review_words import local_time, row_step
 from forgelog.desk.shop import Shop
+from forgelog.learn.curves import Curve, Mean, learning_curves
 from forgelog.learn.rows import StepRow
 from forgelog.learn.trends import (
-    Curve,
-    Mean,
     causes,
     hand_against_power,
     hours_of_day,
-    learning_curves,
     sessions_used,
 )
 from forgelog.recipe.plain import harmless

@@ -11,20 +11,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
+from forgelog.learn.curves import FALSE_SHARE, LEAST_POINTS, Curve, learning_curves
 from forgelog.learn.row_making import make_rows, session_rows
 from forgelog.learn.rows import SessionRow, SpoiltRow, StepRow
 from forgelog.learn.trends import (
-    FALSE_SHARE,
-    LEAST_POINTS,
-    Curve,
     causes,
     hand_against_power,
     hours_of_day,
-    learning_curves,
     sessions_used,
 )
 from forgelog.work.facts import DayEnded, EndCutOff, Scrapped
-from tests.learn.shop import LEFT, MORNING_S, RIGHT, Shop
+from tests.learn.shop import LEFT, RIGHT, Shop
 
 
 @lru_cache(maxsize=1)
@@ -178,7 +175,3 @@ def test_hand_against_power_is_the_comparison_that_others_make(
 def test_one_piece_by_power_is_no_comparison() -> None:
     rows = [made(2, work_s=30.0) for _ in range(3)] + [made(1, work_s=9.0, method="power")]
     assert hand_against_power(rows) == ()
-
-
-def test_a_morning_is_a_morning() -> None:
-    assert int(MORNING_S // 3600.0) % 24 == 9
