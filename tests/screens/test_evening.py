@@ -6,6 +6,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from textual.pilot import Pilot
 
 from forgelog.book.new_book import make_book
@@ -15,7 +17,9 @@ from forgelog.desk.rack import offcuts
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import harmless
+from forgelog.screens.digits import mass_digits
 from forgelog.screens.evening import EveningScreen
+from forgelog.units import parse_mass
 from tests.desk.conftest import PIN
 from tests.desk.working import work
 from tests.screens.pilots import DEVICE, TestApp, shown, until, until_shown
@@ -164,6 +168,32 @@ def app_screen(app: TestApp) -> EveningScreen:
     screen = app.screen_stack[0]
     assert isinstance(screen, EveningScreen)
     return screen
+
+
+@given(st.floats(0.0, 400.0), st.booleans())
+def test_a_weight_is_set_as_a_scale_shows_it(kg: float, in_pounds: bool) -> None:
+    digits = mass_digits(kg, in_pounds=in_pounds)
+    step_kg = 0.045359237 if in_pounds else 0.1
+    assert abs(parse_mass(digits.text) - kg) <= step_kg / 2 + 1e-9
+
+
+async def test_a_shop_in_inches_weighs_its_coke_in_pounds(shop: Shop, clock: FakeClock) -> None:
+    settings = shop.book / "shop.toml"
+    text = settings.read_text().replace('units = "mm"', "").replace('kind = "gas"', 'kind = "coke"')
+    settings.write_text('units = "inch"\n' + text)
+    clock.go_on(70_000.0)
+    again = shop.again()
+    session = start(again, list(again.state.orders), clock=clock)
+    session.close()
+    clock.go_on(60.0)
+    app = evening_app(shop.again(), clock)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await to(pilot, "how much coke")
+        await pilot.press("enter")
+        await until_shown(pilot, "COKE BURNT")
+        await pilot.press("1", "2", "enter")
+        await until_shown(pilot, "12 lb")
+    assert [round(b.kg, 4) for b in shop.again().state.fuel.values()] == [5.4431]
 
 
 async def test_hostile_words_are_shown_and_do_nothing(shop: Shop, clock: FakeClock) -> None:
