@@ -107,7 +107,7 @@ class LayoutScreen(FourKeyScreen):
         orders = tuple(
             Item(
                 id=f"order {order.id}",
-                words=f"{order.title}: sizes, date, hold, close",
+                words=f"{order.title}: sizes, date, hold, deliver",
                 right=order.progress.words,
                 title="ORDERS" if i == 0 else "",
             )

@@ -29,6 +29,8 @@ SHEETS = (
 def customer_rows(shown: OrderShown) -> tuple[Item, ...]:
     """Who it is for, where it goes, and what the smith noted of the way there."""
     one = shown.customer
+    if shown.for_shop:
+        return (Item(id="customer 0", words="for the shop itself", title="WHO FOR"),)
     if one is None:
         return (Item(id="customer", words="who for", right="nobody named", title="WHO FOR"),)
     rows = [f"who for: {one.name or 'no name'}"]
@@ -95,11 +97,13 @@ def spare_rows(shown: OrderShown, components: Iterable[tuple[Component, str]]) -
 def ending_rows(shown: OrderShown) -> tuple[Item, ...]:
     """The ways in which an order is done with."""
     not_yet = shown.undone[0] if shown.undone else ""
+    ways = () if shown.for_shop else HOW
+    to_close = "the tool is made" if shown.for_shop else "finished, and not delivered"
     return _titled(
         "DONE WITH",
         (
-            *(Item(id=f"deliver {how}", words=HOW_WORDS[how], right=not_yet) for how in HOW),
-            Item(id="close", words="close it: finished, and not delivered", right=not_yet),
+            *(Item(id=f"deliver {how}", words=HOW_WORDS[how], right=not_yet) for how in ways),
+            Item(id="close", words=f"close it: {to_close}", right=not_yet),
             Item(id="call off", words="call it off: it is given up"),
         ),
     )

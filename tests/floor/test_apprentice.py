@@ -34,6 +34,7 @@ ELSEWHERE = {
     *(facts.SizeChanged, facts.BarChosen),
     *(facts.BarCut, facts.BarNotCut, facts.CutProved, facts.OffcutKept, facts.OffcutUsed),
     *(facts.FuelUsed, facts.Stowed, facts.SuggestionDeclined),
+    *(facts.SuggestionAccepted, facts.SuggestionReopened),
     *(facts.QuoteMade, facts.QuoteAnswered, facts.OrderCost, facts.HoursTold),
 }
 """Kinds that are made away from the fire."""

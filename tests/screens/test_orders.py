@@ -263,3 +263,12 @@ async def test_a_sheet_is_written_from_its_order_and_its_place_is_told(shop: Sho
         assert "draw the point" in path.read_text(encoding="utf-8")
         await choose(pilot, "quote for the customer")
         await until_shown(pilot, "there is no price to print yet")
+
+
+async def test_an_order_for_the_shop_is_closed_and_not_delivered(shop: Shop) -> None:
+    order = take_order(shop, "test-pin", label="pins", for_shop=True)
+    app = TestApp(lambda app: OrderScreen(shop.again(), order.id))
+    async with app.run_test(size=(80, 24)) as pilot:
+        page = await until_shown(pilot, "for the shop itself")
+        assert "close it: the tool is made" in page
+        assert "deliver it" not in page
