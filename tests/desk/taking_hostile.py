@@ -7,10 +7,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from forgelog.book.device import Device
+from forgelog.desk.clock import FakeClock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.orders import take_order
 from forgelog.desk.shop import Shop, at_sizes
 from forgelog.desk.taking import look_at, looked_lines, put_in_book
 from forgelog.recipe.sheet import process_sheet
+from forgelog.sheets.making import Wanted, set_sheet
 
 JOINERS = "\u200c\u200d"
 """Some scripts need them inside words."""
@@ -45,6 +48,9 @@ def take_hostile(data: bytes, folder: Path) -> bool:
     assert_harmless(shown)
     assert path.parent == book / "recipes"
     assert sorted(_files(folder)) == [path, file]
+    page, lines = _sheets(shop.again(), looked.id)
+    assert_harmless([page, lines])
+    assert not any(tag in page for tag in ("<script", "<img", "onerror=alert(1)>", "javascript:"))
     again = look_at(shop.again(), path)
     assert again.recipe == looked.recipe or not looked.trusted
     return True
@@ -56,6 +62,17 @@ def assert_harmless(texts: list[str]) -> None:
         for sign in text:
             hidden = unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Zl", "Zp")
             assert not hidden or sign in "\n" + JOINERS, f"U+{ord(sign):04X} comes through"
+
+
+def _sheets(shop: Shop, recipe: str) -> tuple[str, str]:
+    """The job sheet of an order of it, as a page and as lines."""
+    clock = FakeClock()
+    order = take_order(shop, recipe, clock=clock)
+    page, lines = (
+        set_sheet(shop.again(), Wanted(kind="job", order=order.id, text=text), clock=clock).text
+        for text in (False, True)
+    )
+    return page, lines.replace("\f", "\n")
 
 
 def _files(folder: Path) -> Iterator[Path]:
