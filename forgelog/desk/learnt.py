@@ -113,7 +113,7 @@ def _in_words(heats: LearntHeats) -> str:
         words += ", your own figure" if heats.own else ""
     first = heats.at(1)[0]
     words += f", the first of a run {first}" if first != heats.heats else ""
-    return f"{words}, from {heats.records} of yours" if heats.records else words
+    return f"{words}, from {heats.whose}" if heats.records or heats.others else words
 
 
 def with_own_figures(

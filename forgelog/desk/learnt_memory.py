@@ -6,6 +6,7 @@ from forgelog.book.index_catching_up import Report
 from forgelog.desk.indexed import Index, NotYetError, ask_index
 from forgelog.desk.learnt import learnt_heats, learnt_steps, with_own_figures
 from forgelog.desk.lessons import lessons
+from forgelog.desk.others_evidence import with_others
 from forgelog.desk.shop import Shop
 from forgelog.floor.settings import LearntHeats
 from forgelog.learn.heats import StepKey
@@ -37,5 +38,5 @@ def learnt_so_far(
     try:
         found = ask_index(shop, learnt, report=report, patience_s=patience_s)
     except NotYetError:
-        return learnt_heats(shop.state, practice=practice)
-    return with_own_figures(found, own_heats(shop.state))
+        return with_others(shop, learnt_heats(shop.state, practice=practice))
+    return with_others(shop, with_own_figures(found, own_heats(shop.state)))

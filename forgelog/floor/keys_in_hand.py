@@ -58,7 +58,8 @@ def in_hand_keys(here: Here, piece: Workpiece) -> dict[str, Meaning]:
     else:
         space = says("the fire is out: lay it aside", here.stand)
     if step.open:
-        enter = opens(here, "said", piece.id, "it is done: say what it was")
+        since = f"{here.now.work_s:.1f}"
+        enter = opens(here, "said", piece.id, "it is done: say what it was", since)
     else:
         enter = step_done(here, piece, step, to)
     return {

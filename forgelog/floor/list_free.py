@@ -18,7 +18,7 @@ from forgelog.trade.sections import write_section
 from forgelog.trade.steels import find_grade
 from forgelog.units import show_temperature
 from forgelog.work.apply import happened
-from forgelog.work.facts import StepSaid
+from forgelog.work.facts import HeatEndedEarlier, StepSaid
 from forgelog.work.moments import Moment
 from forgelog.work.queries import component_of, recipe_of
 from forgelog.work.state import State, Workpiece
@@ -52,15 +52,18 @@ THAT_IS_ALL = "nothing more: it is finished"
 
 
 def said(listing: Listing, state: State, now: Moment, settings: FloorSettings) -> Made:
-    """A piece in hand: what was done in these heats. The last that was said comes first."""
+    """A piece in hand: what was done in these heats. The last that was said comes first.
+
+    The heat was over when the list was opened: looking for the word is no work.
+    """
     piece = piece_of(listing, state)
-    open_now = _open(state, piece)
-    last = [record.step for record in piece.done[-1:]]
+    late_s = max(0.0, now.work_s - float(listing.detail or now.work_s))
+    step = _open(state, piece)
     names = {s.id: s.do for s in component_of(state, piece).steps}
-    usual = [names[step] for step in last if names.get(step) in FORGED]
+    usual = [do for record in piece.done[-1:] if (do := names.get(record.step)) in FORGED]
     return "done: what was it?", tuple(
-        Choice(words=words, facts=_finished_as(state, piece, open_now, words, now, settings))
-        for words in dict.fromkeys((*usual, *FORGED))
+        Choice(words=words, facts=_finished_as(state, piece, step, words, now, late_s, settings))
+        for words in dict.fromkeys((*filter(None, usual), *FORGED))
     )
 
 
@@ -81,6 +84,7 @@ def _finished_as(
     step: Step,
     words: str,
     now: Moment,
+    late_s: float,
     settings: FloorSettings,
 ) -> Facts:
     """What it was, that it is done, and the heats that the next piece may plan on.
@@ -92,7 +96,10 @@ def _finished_as(
         return ()
     named = StepSaid(workpiece=piece.id, step=first)
     after = happened(state, (named,))
-    done = acts.finish(after, after.pieces[piece.id], now, settings)
+    then = msgspec.structs.replace(now, rest_s=now.rest_s - late_s, work_s=now.work_s - late_s)
+    done = acts.finish(after, after.pieces[piece.id], then, settings)
+    if late_s >= acts.TOO_SHORT_S:
+        done = (*done, HeatEndedEarlier(workpiece=piece.id, seconds=round(late_s, 1)))
     record = happened(after, done).pieces[piece.id].done[-1]
     if not record.heats:
         return (named, *done)

@@ -163,7 +163,7 @@ def asks(here: Here, asking: Asking, key: str, words: str) -> Meaning:
     return Meaning(words=fit(words), deed=lambda: Deed(stand=here.clear(asking=asked)), live=False)
 
 
-def opens(here: Here, kind: str, piece: str, words: str) -> Meaning:
+def opens(here: Here, kind: str, piece: str, words: str, detail: str = "") -> Meaning:
     """A key that opens a list."""
-    stand = here.clear(listing=Listing(kind=kind, piece=piece))
+    stand = here.clear(listing=Listing(kind=kind, piece=piece, detail=detail))
     return Meaning(words=words, deed=lambda: Deed(stand=stand))

@@ -20,6 +20,9 @@ class LearntHeats(msgspec.Struct, frozen=True, kw_only=True):
     """Heats, low and high of the first pieces of a run, from the first on; later ones are alike."""
     own: bool = False
     """The smith took `heats` up as the book's own figure."""
+    others: int = 0
+    """Of how many pieces of another smith the figure knows, too: evidence that came with the
+    recipe."""
 
     def at(self, run: int) -> tuple[int, int, int]:
         """Heats, low and high of the piece of this number in its run, from 1."""
@@ -27,12 +30,20 @@ class LearntHeats(msgspec.Struct, frozen=True, kw_only=True):
             return (self.heats, self.low, self.high)
         return self.early[run - 1]
 
+    @property
+    def whose(self) -> str:
+        """Whose pieces the figure is from: "7 of yours", "7 of yours and 12 of another's"."""
+        theirs = f"{self.others} of another's" if self.others else ""
+        if not self.records:
+            return theirs or "none of yours"
+        return f"{self.records} of yours" + (f" and {theirs}" if theirs else "")
+
     def from_words(self, run: int = 0) -> str:
         """Whose figure it is: "3 to 5 most often, from 7 of yours"."""
         _, low, high = self.at(run)
         most = f"{low}" if low == high else f"{low} to {high}"
         if not self.own:
-            return f"{most} most often, from {self.records} of yours"
+            return f"{most} most often, from {self.whose}"
         return f"your own figure ({most} most often)" if self.records else "your own figure"
 
 

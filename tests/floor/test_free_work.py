@@ -119,6 +119,18 @@ def test_saying_what_it_was_is_undone_with_the_step() -> None:
     assert shop.piece("latch").place == "hand"
 
 
+def test_looking_for_the_word_is_no_work() -> None:
+    shop = Shop(free())
+    shop.press("space")
+    shop.press("space", 150)
+    shop.press("enter", 25)
+    shop.wait(400)
+    take(shop, "upset", 2.0)
+    (record,) = shop.piece("latch").done
+    assert record.heats == 1
+    assert 20 <= record.work_s <= 30
+
+
 def test_a_tool_steel_offers_its_treatments_and_mild_steel_none() -> None:
     for steel, offered in (("1045", True), ("mild", False)):
         shop = Shop(free(steel=steel))
