@@ -73,7 +73,7 @@ def write_plan(told: PlanTold, width: int) -> tuple[Page, ...]:
 
 def _run(told: PlanTold, width: int) -> Iterator[str]:
     if told.timeline is not None:
-        yield from draw_chart(told.timeline, width)
+        yield from draw_chart(told.timeline, width, whole=True)
         yield ""
     left = f"{counted(told.pieces, 'piece')} and {counted(told.heats, 'heat')} to go in all"
     hands = show_time(60 * told.hands_min)

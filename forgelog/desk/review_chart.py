@@ -15,12 +15,15 @@ CELLS_MIN = (1, 2, 3, 4, 5, 6, 10, 15, 20, 30, 60, 120, 240, 480, 960)
 """Minutes that one mark may stand for."""
 MOST_NAME = 26
 MEANING = "# in hand at times, f fire, r rest, b bench, . lying, = pause"
+THE_HANDS, THE_FIRE = "THE HANDS", "THE FIRE"
+IDLE = "-"
+WHOLE_MEANING = "- hands idle; THE FIRE counts the pieces in it"
 _TOTAL = "in hand"
 _LABEL = 7
 """Columns that a time of day needs with the room after it."""
 
 
-def draw_chart(line: TimelineTold, width: int) -> list[str]:
+def draw_chart(line: TimelineTold, width: int, *, whole: bool = False) -> list[str]:
     """The chart with the times of day above and the meaning of its marks below.
 
     A mark shows the hand wherever the piece was in hand at all in its minutes, else what took the
@@ -29,12 +32,13 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
     Args:
         line: What happened.
         width: Columns that no row is to exceed, at least 80.
+        whole: Begin with a row for the hands and one for the fire, all pieces together.
     """
     rows = _rows(line)
     if not rows:
         return ["Nothing was in hand, in the fire, at the bench or laid to rest."]
     names = _names(rows)
-    name_wide = min(MOST_NAME, max(map(len, names.values())))
+    name_wide = min(MOST_NAME, max(len(THE_HANDS) if whole else 0, *map(len, names.values())))
     totals = {
         workpiece: show_clock(60.0 * sum(s.work_min for s in spans if s.doing == "hand"))
         for workpiece, spans in rows.items()
@@ -51,13 +55,41 @@ def draw_chart(line: TimelineTold, width: int) -> list[str]:
         return f"{name}  {marks}  {total:>{total_wide}}".rstrip()
 
     chart = [row("", _axis(start_min, cell, count), _TOTAL)]
+    if whole:
+        from_min = [i * cell - early_min for i in range(count)]
+        hands = [_hands(line, at, cell) for at in from_min]
+        chart.append(row(THE_HANDS, "".join(hands), show_clock(60.0 * line.hand_min)))
+        chart.append(row(THE_FIRE, "".join(_fire(line, at, cell) for at in from_min)))
+        chart.append("")
     for workpiece, spans in rows.items():
         marks = [_mark(spans, i * cell - early_min, cell) for i in range(count)]
         chart.append(row(names[workpiece], "".join(marks), totals[workpiece]))
     marks = [_stood(line, i * cell - early_min, cell) for i in range(count)]
     if STOOD in marks:
         chart.append(row("pause", "".join(marks)))
-    return [*chart, "", *folded(f"A mark is {cell} min: {MEANING}.", width)]
+    meaning = f"{MEANING}; {WHOLE_MEANING}" if whole else MEANING
+    return [*chart, "", *folded(f"A mark is {cell} min: {meaning}.", width)]
+
+
+def _hands(line: TimelineTold, from_min: float, cell: int) -> str:
+    """What the hands do for the most of these minutes."""
+    until_min = min(from_min + cell, line.length_min)
+    if until_min <= max(0.0, from_min):
+        return " "
+    busy = dict.fromkeys(("hand", "bench"), 0.0)
+    for span in line.spans:
+        if span.doing in busy:
+            busy[span.doing] += _overlap(span.from_min, span.to_min, from_min, cell)
+    if sum(busy.values()) < (until_min - max(0.0, from_min)) / 2:
+        return IDLE
+    return MARKS["hand" if busy["hand"] >= busy["bench"] else "bench"]
+
+
+def _fire(line: TimelineTold, from_min: float, cell: int) -> str:
+    """How many pieces lie in the fire, on the mean of these minutes and at least one."""
+    spans = (s for s in line.spans if s.doing == "fire")
+    inside = sum(_overlap(s.from_min, s.to_min, from_min, cell) for s in spans)
+    return str(min(9, max(1, round(inside / cell)))) if inside > 0.0 else " "
 
 
 def rows_of(line: TimelineTold) -> list[tuple[str, list[SpanTold]]]:

@@ -14,8 +14,8 @@ guard on.
 Measured on planned durations with 4000 (small), 800 (middle) and 120 (large) trials: on five small
 ones the plan is 2.3 % over the best known on the mean (6.5 % at most); on two middle ones 7.2 and
 5.7 % over the bound, on a large one 18 %. The guarded rule alone is 27, 14 and 26 % over it. In 20
-worlds of chance each the guarded rule burns 0.05 and 0 pieces a run (middle) and 0 (large) and takes
-0.34, 0.39 and 0.40 of one piece at a time. A decision takes 0.02 to 0.04 ms.
+worlds of chance each the guarded rule burns 0.05 and 0 pieces a run (middle) and 0 (large), and it
+takes 0.34, 0.39 and 0.40 of one piece at a time. A decision takes 0.02 to 0.04 ms.
 """
 
 from __future__ import annotations

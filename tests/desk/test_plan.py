@@ -162,3 +162,31 @@ def test_a_jig_that_two_orders_want_at_different_settings_is_named_with_both_and
     (planned,) = (j for j in told.jigs if j.name == "bending jig")
     assert planned.setups >= 2
     assert set(planned.settings) == {"stop at 60 mm", "stop at 90 mm"}
+
+
+def test_the_run_begins_with_the_hands_and_the_fire_of_the_whole_shop(told: PlanTold) -> None:
+    (run,) = (page for page in write_plan(told, 98) if page.title.startswith("THE RUN"))
+    hands, fire = run.lines[1], run.lines[2]
+    assert hands.startswith("THE HANDS")
+    assert fire.startswith("THE FIRE")
+    marks = hands.removeprefix("THE HANDS").split()[0]
+    assert set(marks) <= set("#b-")
+    assert "#" in marks
+    busiest = max(int(mark) for mark in fire if mark.isdigit())
+    assert 1 <= busiest <= 3
+
+
+def test_a_helper_at_the_bench_takes_work_off_the_smith_and_never_delays_it(
+    told: PlanTold,
+) -> None:
+    helper = next(way for way in told.others if way.method == "helper")
+    assert helper.work_min <= told.work_min
+    assert helper.hands_min < told.hands_min
+
+
+def test_a_search_that_is_stopped_leaves_the_best_plan_so_far(
+    two_orders: Shop, clock: FakeClock
+) -> None:
+    stopped = plan_of(two_orders, clock=clock, worlds=2, stop=lambda: True)
+    assert stopped.trials == 1
+    assert stopped.orders
