@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from forgelog.recipe.plain import harmless, listed
-from forgelog.recipe.prose import render
+from forgelog.recipe.problems import Fault
+from forgelog.recipe.prose import braces, render
 from forgelog.recipe.resolved import Gauge, RestGoal, Step, Tool
 from forgelog.trade.sections import Section, show_section
 from forgelog.units import UnitSystem, show_length, show_temperature, show_time
@@ -51,6 +52,8 @@ def _differences(before: Step, now: Step, units: UnitSystem | str) -> Iterator[s
         match field:
             case "to_long_mm":
                 yield f"length {_length(old, units)}, now {_length(new, units)}"
+            case "to_mark_mm":
+                yield f"marked off {_length(old, units)} of bar, now {_length(new, units)}"
             case "to_section":
                 yield f"to {_section(old, units)}, now {_section(new, units)}"
             case "section":
@@ -58,8 +61,9 @@ def _differences(before: Step, now: Step, units: UnitSystem | str) -> Iterator[s
             case "start_degc" | "stop_degc" | "at_degc":
                 what = {"start_degc": "start at", "stop_degc": "stop at", "at_degc": "at"}[field]
                 yield f"{what} {_degc(old, units)}, now {_degc(new, units)}"
-            case "minutes_s" | "soak_s":
-                what = "planned time" if field == "minutes_s" else "hold"
+            case "minutes_s" | "soak_s" | "dries_s":
+                times = {"minutes_s": "planned time", "soak_s": "hold", "dries_s": "drying"}
+                what = times[field]
                 yield f"{what} {_time(old)}, now {_time(new)}"
             case "heats":
                 yield f"planned heats {_heats(old)}, now {_heats(new)}"
@@ -72,15 +76,34 @@ def _differences(before: Step, now: Step, units: UnitSystem | str) -> Iterator[s
             case "rest":
                 yield f"rest {_rest(old)}, now {_rest(new)}"
             case _ if field in _PROSE:
-                yield _prose(_PROSE[field], render(old, units), render(new, units))
+                yield _prose(_PROSE[field], old, new, units)
             case _:
                 yield f"{_PLAIN.get(field, field.replace('_', ' '))} is another"
 
 
-def _prose(what: str, old: str, new: str) -> str:
-    if len(old) + len(new) > LONGEST or not old or not new:
-        return f"{what} is another"
-    return f'{what}: "{old}", now "{new}"'
+def _prose(what: str, old: str, new: str, units: UnitSystem | str) -> str:
+    was, now = render(old, units), render(new, units)
+    if len(was) + len(now) <= LONGEST and was and now:
+        return f'{what}: "{was}", now "{now}"'
+    sizes = _sizes_moved(old, new, units)
+    return f"{what}: {sizes}" if sizes else f"{what} is another"
+
+
+def _sizes_moved(old: str, new: str, units: UnitSystem | str) -> str:
+    """Of words that differ only in their sizes, those: "117 mm, now 137 mm"; else ""."""
+    before, after = braces(old), braces(new)
+    if [inside or part for inside, part in before] != [inside or part for inside, part in after]:
+        return ""
+    pairs = [
+        (_shown(was, units), _shown(now, units))
+        for (inside, was), (_, now) in zip(before, after, strict=True)
+        if inside and was != now
+    ]
+    return "; ".join(dict.fromkeys(f"{was}, now {now}" for was, now in pairs if was != now))
+
+
+def _shown(size: str | Fault, units: UnitSystem | str) -> str:
+    return render(f"{{{size}}}", units)
 
 
 def _gauges(

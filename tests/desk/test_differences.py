@@ -51,6 +51,8 @@ STEP = Step(
             'what it says: "Bend it 60 mm from the end.", now "Bend it 80 mm from the end."',
         ),
         ({"says": "x" * 80}, "what it says is another"),
+        ({"to_mark_mm": 49.0}, "marked off not given of bar, now 49 mm"),
+        ({"dries_s": 3600.0}, "drying not given, now 1 h"),
         ({"watch": "the thin end"}, "what to watch is another"),
         ({"follows": True}, "whether it follows in the same heat is another"),
     ],
@@ -88,3 +90,12 @@ def test_lengths_are_told_in_the_shops_units() -> None:
     now = msgspec.structs.replace(STEP, to_long_mm=76.2)
     assert difference_words(STEP, now, "inch") == ("length 2 3/8 in, now 3 in",)
     assert difference_words(STEP, STEP, "mm") == ()
+
+
+def test_of_long_words_that_differ_only_in_sizes_the_sizes_are_told() -> None:
+    said = "Draw it down on all four sides to {a}, then to {b}, and leave {c} of it as it is there."
+    step = msgspec.structs.replace(STEP, says=said.format(a="{42 mm}", b="{95 mm}", c="{42 mm}"))
+    moved = msgspec.structs.replace(STEP, says=said.format(a="{49 mm}", b="{95 mm}", c="{49 mm}"))
+    assert difference_words(step, moved, "mm") == ("what it says: 42 mm, now 49 mm",)
+    other = msgspec.structs.replace(STEP, says=moved.says.replace("leave", "keep"))
+    assert difference_words(step, other, "mm") == ("what it says is another",)
