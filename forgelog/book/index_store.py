@@ -138,12 +138,22 @@ class IndexStore:
         check, body = row
         if not isinstance(body, bytes) or check != _check(kind, name, body):
             raise IndexDamagedError(f"{kind} {name} is damaged")
+        return self._decoded(zlib.decompress(body[1:]) if body[:1] == b"z" else body[1:], form)
+
+    def decoded(self, body: bytes, form: type[T]) -> T:
+        """A record out of bytes that a record has held.
+
+        Raises:
+            IndexDamagedError: they are none.
+        """
+        with _told():
+            return self._decoded(body, form)
+
+    def _decoded(self, body: bytes, form: type[T]) -> T:
         decoder = self._decoders.get(form)
         if decoder is None:
             decoder = self._decoders[form] = msgspec.msgpack.Decoder(form)
-        return decoder.decode(  # type: ignore[no-any-return]
-            zlib.decompress(body[1:]) if body[:1] == b"z" else body[1:]
-        )
+        return decoder.decode(body)  # type: ignore[no-any-return]
 
 
 def open_store(path: Path | None, fingerprint: str) -> IndexStore:

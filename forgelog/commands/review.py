@@ -38,6 +38,7 @@ from __future__ import annotations
 import sys
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.progress import Progress
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -83,19 +84,24 @@ def run(args: argparse.Namespace) -> int:
 
             from forgelog.desk.review import review_of
 
-            told = msgspec.json.encode(review_of(shop, args.session, args.recipe))
+            told = msgspec.json.encode(
+                review_of(shop, args.session, args.recipe, report=Progress())
+            )
             print(msgspec.json.format(told, indent=2).decode())
             return CLEAN
         if not args.plain and args.width is None and _on_terminal():
+            from forgelog.desk.indexed import caught_up
             from forgelog.screens.app import run as open_app
             from forgelog.screens.review import ReviewScreen
 
+            caught_up(shop, Progress())
             page = ReviewScreen(shop, args.session, args.recipe)
             return open_app(lambda app: page)
         from forgelog.desk.review import review_view
 
         width = _width(args.width)
-        print(as_text(review_view(shop, args.session, args.recipe, width=width), width))
+        view = review_view(shop, args.session, args.recipe, width=width, report=Progress())
+        print(as_text(view, width))
     except CannotDo as cannot:
         raise Refused(str(cannot)) from None
     return CLEAN

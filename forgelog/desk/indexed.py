@@ -9,10 +9,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from functools import cached_property, lru_cache
 from pathlib import Path
 from time import monotonic
 from typing import TypeVar
+
+import msgspec
 
 import forgelog
 from forgelog.book.folders import cache_folder
@@ -49,11 +52,29 @@ from forgelog.recipe.resolved import Recipe
 from forgelog.work.apply import now, settle
 from forgelog.work.changes import replace
 from forgelog.work.moments import Stamp
+from forgelog.work.state import State
 
 T = TypeVar("T")
 
-_MADE_BY = ("work", "recipe/resolved.py", "trade/sections.py", "learn", "book")
+_TOLD_BY = (
+    *("desk/review*.py", "desk/learnt*.py", "desk/lessons.py", "floor/settings.py"),
+    *("recipe/plain.py", "recipe/prose.py", "trade/words.py", "units/*.py"),
+)
+"""Parts whose change may change what is told from the index, and nothing in it."""
+_MADE_BY = (
+    *("work/**/*.py", "learn/*.py", "book/*.py"),
+    *("recipe/resolved.py", "recipe/kinds.py", "trade/sections.py"),
+)
 """Parts of the program whose change may change what the index holds."""
+
+
+class _Told(msgspec.Struct, frozen=True, kw_only=True):
+    """Something that was worked out from the index, and from which state of it."""
+
+    batch: int
+    passed: int
+    told_by: str
+    body: bytes
 
 
 class NotYetError(Exception):
@@ -98,6 +119,16 @@ def ask_index(
     return _asked(_for_once(path), shop, ask, at, report, stop)
 
 
+def caught_up(shop: Shop, report: Report | None = None) -> None:
+    """Catch the index up before it is asked, where that can be shown better than later.
+
+    Args:
+        shop: The book.
+        report: Told of the progress.
+    """
+    ask_index(shop, lambda index: None, report=report)
+
+
 def _for_once(path: Path) -> IndexStore:
     """The index in memory, as far as the file can still be read."""
     try:
@@ -137,15 +168,21 @@ def index_path(book: Path) -> Path:
 @lru_cache
 def fingerprint() -> str:
     """Of the program's parts that make the index: one that was made by others is made again."""
+    return _of_sources(_MADE_BY)
+
+
+@lru_cache
+def fingerprint_of_telling() -> str:
+    """Of the parts that put into words what the index holds."""
+    return _of_sources(_TOLD_BY)
+
+
+def _of_sources(parts: Iterable[str]) -> str:
     told = hashlib.sha256(forgelog.__version__.encode())
     folder = Path(forgelog.__file__).parent
-    for part in _MADE_BY:
-        found = folder / part
-        for path in sorted(found.rglob("*.py")) if found.is_dir() else [found]:
-            try:
-                told.update(path.read_bytes())
-            except OSError:
-                continue  # a packed copy has no sources to read; its version has to do
+    # A packed copy has no sources to read; its version has to do.
+    for path in sorted(path for part in parts for path in folder.glob(part)):
+        told.update(path.read_bytes())
     return told.hexdigest()
 
 
@@ -156,6 +193,8 @@ class Index:
         self._store = store
         self._draft = Draft(store)
         """Never written: what time alone has changed since the last press lies on top."""
+        self.passed = 0
+        """Rests that have passed by themselves since the last press."""
         self._settle(at)
 
     @cached_property
@@ -235,18 +274,29 @@ class Index:
         """Which state of the index it is; any change of the journal makes another one."""
         return self._draft.tip.batches
 
-    def remembered(self, kind: str, name: str, form: type[T]) -> T | None:
-        """What was worked out from the index and kept in it."""
-        return self._draft.get(kind, name, form)
+    def once(self, kind: str, name: str, form: type[T], work_out: Callable[[], T]) -> T:
+        """Work something out from the index, once for each state of it.
 
-    def remember(self, kind: str, name: str, record: object) -> None:
-        """Keep what was worked out from this state of the index.
-
-        Raises:
-            IndexShutError: the file takes nothing now.
+        Args:
+            kind: What it is.
+            name: Of what: all that it hangs on beside the journal and the moment.
+            form: Its type.
+            work_out: Makes it.
         """
-        with self._store.batch():
-            self._store.put(kind, name, record)
+        kept = self._store.get(kind, name, _Told)
+        state = (self.batch, self.passed, fingerprint_of_telling())
+        if kept is not None and (kept.batch, kept.passed, kept.told_by) == state:
+            return self._store.decoded(kept.body, form)
+        found = work_out()
+        told = _Told(
+            batch=self.batch,
+            passed=self.passed,
+            told_by=state[2],
+            body=msgspec.msgpack.encode(found),
+        )
+        with suppress(IndexShutError), self._store.batch():
+            self._store.put(kind, name, told)
+        return found
 
     def line(self, session: str) -> Line | None:
         """The timeline of a session at the fire."""
@@ -266,6 +316,12 @@ class Index:
         """A recipe by its hash."""
         return self._draft.need(RECIPE, pin, Recipe)
 
+    @cached_property
+    def stands(self) -> State:
+        """What stands after the last press, without orders and pieces."""
+        folded = self._draft.tip.folded
+        return self._draft.need(STANDING, str(folded), Standing).state if folded else State()
+
     def _settle(self, at: Stamp | None) -> None:
         """Pass the rests that have passed by themselves since the last press."""
         draft = self._draft
@@ -284,11 +340,11 @@ class Index:
             pieces={piece.id: piece for _, pieces in stands.values() for piece in pieces},
         )
         after = settle(before, moment)
-        moved = {
-            piece.order
-            for piece in after.pieces.values()
-            if piece.rests != before.pieces[piece.id].rests
-        }
+        moved: set[str] = set()
+        for piece in after.pieces.values():
+            if more := len(piece.rests) - len(before.pieces[piece.id].rests):
+                moved.add(piece.order)
+                self.passed += more
         practised = frozenset(draft.tip.practised)
         for order in moved:
             pieces = [piece for piece in after.pieces.values() if piece.order == order]

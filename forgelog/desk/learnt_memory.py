@@ -31,12 +31,17 @@ def learnt_so_far(
     """
     practice = shop.is_practice_copy
 
-    def learnt(index: Index) -> dict[StepKey, LearntHeats]:
+    def work_out(index: Index) -> dict[StepKey, LearntHeats]:
         recipes = [index.recipe(pin) for pin in index.recipes().values()]
-        return learnt_steps(lessons(index, practice).heats, recipes)
+        found = learnt_steps(lessons(index, practice).heats, recipes)
+        return with_own_figures(found, own_heats(index.stands))
+
+    def learnt(index: Index) -> dict[StepKey, LearntHeats]:
+        name = "practice" if practice else "real"
+        return index.once("learnt", name, dict[StepKey, LearntHeats], lambda: work_out(index))
 
     try:
         found = ask_index(shop, learnt, report=report, patience_s=patience_s)
     except NotYetError:
-        return with_others(shop, learnt_heats(shop.state, practice=practice))
-    return with_others(shop, with_own_figures(found, own_heats(shop.state)))
+        found = learnt_heats(shop.state, practice=practice)
+    return with_others(shop, found)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 
 import msgspec
 
-from forgelog.book.index_store import IndexShutError
 from forgelog.desk.indexed import Index
 from forgelog.learn.heats import LearntSteps, StepKey, learn_heats
 from forgelog.learn.minutes import LearntTimes, learn_times
@@ -22,76 +20,45 @@ KIND = "lessons"
 class Lessons(msgspec.Struct, frozen=True, kw_only=True):
     """What was learnt of real work, or of practice."""
 
-    batch: int
-    """State of the index that it was learnt from."""
-    shown: str
     heats: LearntSteps
-    before: LearntSteps
-    """Heats without what the shown session adds: that is judged by it."""
     hand: LearntTimes
     bench: LearntTimes
 
 
-def lessons(index: Index, practice: bool, shown: str = "") -> Lessons:
+def lessons(index: Index, practice: bool) -> Lessons:
     """What all records teach.
 
     Args:
         index: The index.
         practice: Of practice alone, or of real work alone.
-        shown: The session that is looked at closely; "" for none.
     """
     name = "practice" if practice else "real"
-    kept = index.remembered(KIND, name, Lessons)
-    if kept is not None and kept.batch == index.batch and shown in ("", kept.shown):
-        return kept
-    if not shown:
-        shown = next((s.session for s in reversed(index.floors) if s.practice == practice), "")
-    found = _learnt(index, practice, shown)
-    if kept is None or kept.batch != index.batch:
-        with suppress(IndexShutError):
-            index.remember(KIND, name, found)
-    return found
+    return index.once(KIND, name, Lessons, lambda: _learnt(index, practice))
 
 
-def _learnt(index: Index, practice: bool, shown: str) -> Lessons:
+def _learnt(index: Index, practice: bool) -> Lessons:
     rows: list[StepRow] = []
-    earlier: list[StepRow] = []
+    taught: dict[StepKey, int] = {}
+    timed: dict[StepKey, int] = {}
+    benched: dict[StepKey, int] = {}
     for key, found in index.sums.items():
         if key[0] != practice or not (found.all.taught or found.all.timed):
             continue
-        newest = index.newest(key, MOST_RECORDS)
-        rows += newest
-        others = [row for row in newest if row.session != shown]
-        if len(others) < len(newest):
-            others = [
-                row
-                for row in index.newest(key, MOST_RECORDS, without=shown)
-                if row.session != shown
-            ]
-        earlier += others
-    sums = index.sums
-    taught = {key[1:]: found.all.taught for key, found in sums.items() if key[0] == practice}
-    timed = {key[1:]: found.all.timed for key, found in sums.items() if key[0] == practice}
-    benched: dict[StepKey, int] = {}
-    for key, found in sums.items():
-        if key[0] == practice and not found.newest.forged:
+        rows += index.newest(key, MOST_RECORDS)
+        if found.newest.forged:
+            taught[key[1:]] = found.all.taught
+            timed[key[1:]] = found.all.timed
+        else:
             place = (key[1], key[2], key[3], "")
             benched[place] = benched.get(place, 0) + found.all.timed
-    by_age = sorted(rows, key=_age)
-    heats = learn_heats(heat_records(by_age))
-    hand, bench = learn_times(hand_times(by_age)), learn_times(bench_times(by_age))
+    rows.sort(key=lambda row: (row.ended_s, row.order, row.serial, row.nth))
+    heats = learn_heats(heat_records(rows))
+    hand, bench = learn_times(hand_times(rows)), learn_times(bench_times(rows))
     return Lessons(
-        batch=index.batch,
-        shown=shown,
         heats=replace(heats, learnt=_counted(heats.learnt, taught)),
-        before=learn_heats(heat_records(sorted(earlier, key=_age))),
         hand=replace(hand, learnt=_counted(hand.learnt, timed)),
         bench=replace(bench, learnt=_counted(bench.learnt, benched)),
     )
-
-
-def _age(row: StepRow) -> tuple[float, str, int, int]:
-    return (row.ended_s, row.order, row.serial, row.nth)
 
 
 def _counted(learnt: Learnt, counts: Mapping[StepKey, int]) -> Learnt:

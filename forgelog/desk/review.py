@@ -9,6 +9,7 @@ import msgspec
 from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.review_causes import tell_causes, tell_good, tell_lesson
 from forgelog.desk.review_facts import AskHeats, Review
 from forgelog.desk.review_first import NOTHING_YET, find
@@ -16,7 +17,7 @@ from forgelog.desk.review_heats import ask_heats, more_heats, tell_bench, tell_s
 from forgelog.desk.review_pages import Page, write_pages
 from forgelog.desk.review_pairs import tell_pairs
 from forgelog.desk.review_pieces import tell_remakes, tell_rests, tell_troubles
-from forgelog.desk.review_read import whole_past
+from forgelog.desk.review_read import Past, past_of
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_sessions import tell_sessions, tell_timeline
 from forgelog.desk.shop import Shop
@@ -66,12 +67,26 @@ def review_of(
     Raises:
         CannotDo: there is no such session, or nothing was worked from that recipe.
     """
-    past = whole_past(shop, session, (clock or RealClock()).stamp(), report)
-    scope = Scope(
-        session=past.shown if session is not None else "",
-        recipe=recipe_named(past.recipes, recipe),
-        units=shop.settings.shop.units,
-    )
+    units = shop.settings.shop.units
+
+    def work_out(index: Index) -> Review:
+        past = past_of(index, session)
+        scope = Scope(
+            session=past.shown if session is not None else "",
+            recipe=recipe_named(past.recipes, recipe),
+            units=units,
+        )
+        return _review(past, scope)
+
+    def tell(index: Index) -> Review:
+        if session is not None or recipe is not None:
+            return work_out(index)
+        return index.once("review", str(units), Review, lambda: work_out(index))
+
+    return ask_index(shop, tell, at=(clock or RealClock()).stamp(), report=report)
+
+
+def _review(past: Past, scope: Scope) -> Review:
     sessions = tell_sessions(past, scope)
     rests = tell_rests(past, scope)
     remakes = tell_remakes(past, scope)

@@ -187,14 +187,14 @@ class RestTold(Told, frozen=True, kw_only=True):
     """at most so long."""
     section: str
     """The bar that cooled, in the book's units; "" where it is not known."""
-    start_degc: float | None
+    start_degc: int | None
     """From where the sum let it cool,"""
-    to_degc: float | None
+    to_degc: int | None
     """and to where; None where minutes were asked for."""
     medium: str
     by_sum: str
     """What the sum went by, in words: "45 mm square, about 860 degC to 480 degC in still air"."""
-    degc_at_end: float | None
+    degc_at_end: int | None
     broken_by: str
     risk: str
     """What it risks, or what the rest was for."""

@@ -51,10 +51,11 @@ def whole_past(
     Raises:
         CannotDo: no session is called so, or several are.
     """
-    return ask_index(shop, lambda index: _whole(index, session), at=at, report=report)
+    return ask_index(shop, lambda index: past_of(index, session), at=at, report=report)
 
 
-def _whole(index: Index, session: str | None) -> Past:
+def past_of(index: Index, session: str | None) -> Past:
+    """All that an index holds; see `whole_past`."""
     floors = {row.session: row.practice for row in index.floors}
     shown = _shown(floors, session)
     practice = floors.get(shown, False)

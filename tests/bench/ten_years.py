@@ -67,6 +67,12 @@ def make_book(
             path.parent.mkdir(exist_ok=True)
             path.write_bytes(b"".join(lines))
             written += len(lines)
+        if repeat < repeats - 1:
+            session, line = made.closing(BEGINS_S + (repeat + 1) * len(demo) * apart_s - 60.0)
+            path = folder / "journal" / session[:4] / f"{session}.jsonl"
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(line)
+            written += 1
     return written
 
 
@@ -89,6 +95,10 @@ def _kind(presses: list[dict[str, Any]]) -> str:
     return str(presses[0]["facts"][0].get("kind", "floor"))
 
 
+def _stamp(at_s: float) -> str:
+    return datetime.fromtimestamp(at_s, UTC).strftime("%Y%m%dT%H%M%SZ")
+
+
 class _Repeat:
     """One time through the demo, with ids of its own."""
 
@@ -102,11 +112,19 @@ class _Repeat:
     ) -> tuple[str, Iterator[bytes]]:
         """Its id and its lines."""
         began = presses[0]["facts"][0]
-        stamp = datetime.fromtimestamp(begins_s, UTC).strftime("%Y%m%dT%H%M%SZ")
-        session = f"{stamp}-demo2s-{self._tail()}"
+        session = f"{_stamp(begins_s)}-demo2s-{self._tail()}"
         self.sessions[began["session"]] = session
         copies = self.copies if _kind(presses) == "floor" else self.orders
         return session, self._lines(presses, session, begins_s, copies)
+
+    def closing(self, at_s: float) -> tuple[str, bytes]:
+        """A session at the desk that closes what the demo leaves open: its id and its line."""
+        session = f"{_stamp(at_s)}-demo2s-{self._tail()}"
+        began = {"fact": "session began", "version": "", "session": session, "device": "demo2s"}
+        began |= {"kind": "desk", "orders": list(self.ids.values())}
+        closed = [{"fact": "order closed", "order": order} for order in self.ids.values()]
+        press = {"at": {"sleeps": True, "offset": 0}}
+        return session, self._line(0, press, at_s, [began, *closed], 0.0, at_s)
 
     def _lines(
         self, presses: list[dict[str, Any]], session: str, begins_s: float, copies: int

@@ -203,3 +203,17 @@ def test_a_program_that_has_changed_makes_its_index_anew(
     ask_index(shop, lambda index: None, report=lambda n, _: done.append(n))
     assert len(done) > 40
     assert told(book) == first
+
+
+def test_what_is_told_twice_is_the_same_to_the_letter(book: Path) -> None:
+    assert told(book) == told(book)
+
+
+def test_a_rest_that_passes_by_itself_meanwhile_is_told(book: Path) -> None:
+    early = review_of(open_shop(book), clock=FakeClock(1_795_000_000.0))
+    late = review_of(open_shop(book), clock=FakeClock(LATE))
+    assert late == review_of(open_shop(book).again(), clock=FakeClock(LATE))
+    index_path(book).unlink()
+    assert early == review_of(open_shop(book), clock=FakeClock(1_795_000_000.0))
+    index_path(book).unlink()
+    assert late == review_of(open_shop(book), clock=FakeClock(LATE))
