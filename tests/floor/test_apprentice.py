@@ -29,6 +29,7 @@ DONE: set[type] = set()
 """Kinds of facts that the apprentice has made so far, in this process."""
 ELSEWHERE = {
     *(facts.OrderDelivered, facts.SparesAdded),
+    facts.StepSaid,  # wants work without a recipe: test_free_work.py does it
     facts.SpareUsed,  # wants a spare, which is asked for at the desk: test_spares.py does it
     *(facts.OrderPromised, facts.OrderHeld, facts.OrderFreed, facts.OrderClosed),
     *(facts.SizeChanged, facts.BarChosen),

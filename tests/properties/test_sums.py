@@ -109,7 +109,7 @@ def test_a_heavier_section_never_cools_faster(
 def test_colder_air_never_makes_a_bar_cool_more_slowly(
     bar: Section, medium: str, start: float, end: float, air: float
 ) -> None:
-    assume(start > end)
+    assume(start > end + 0.1)  # nearer, both are nothing but the last digits of a table
     assume(2 < bar.a_mm < 200)
     warm = cooling_curve(bar, medium, air).seconds(start, end)
     cold = cooling_curve(bar, medium, air - 10).seconds(start, end)
