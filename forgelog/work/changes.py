@@ -1,4 +1,4 @@
-"""Small tools with which facts change the state: replace a piece, go to a place, pass a step."""
+"""Small tools with which facts change the state: make a piece, replace it, pass a step."""
 
 from __future__ import annotations
 
@@ -7,12 +7,13 @@ from typing import Any
 import msgspec
 
 from forgelog.recipe.resolved import Step
-from forgelog.work.facts import Hot
-from forgelog.work.queries import recipe_of, step_index, steps_of
+from forgelog.work.facts import Hot, NewPiece
+from forgelog.work.queries import recipe_of, step_index, step_of, steps_of
 from forgelog.work.state import (
     FINISHED,
     WAITING,
     HotMark,
+    Mishap,
     State,
     StepRecord,
     Workpiece,
@@ -155,3 +156,53 @@ def step_named(state: State, piece: Workpiece, step: str) -> int:
     if index is None:
         raise CannotBe(f"{recipe_of(state, piece).name} has no step {step} for {piece.component}")
     return index
+
+
+def made(state: State, order: str, new: NewPiece, *, pin: int = 0) -> State:
+    """The state with a workpiece that comes into being.
+
+    Raises:
+        CannotBe: its id is taken; a serial is never used again.
+    """
+    if new.id in state.pieces:
+        raise CannotBe(f"there is a workpiece {new.id} already")
+    taken = state.orders[order]
+    state = replace(
+        state,
+        orders={
+            **state.orders,
+            order: replace(taken, serials=max(taken.serials, new.serial)),
+        },
+    )
+    piece = Workpiece(
+        id=new.id,
+        order=order,
+        component=new.component,
+        serial=new.serial,
+        mark=new.mark,
+        set=new.set,
+        slot=new.slot,
+        pin=pin,
+        since_s=state.moment.rest_s,
+        lot=new.lot,
+        remade_from=new.remade_from,
+        spare=new.spare,
+    )
+    return put(state, piece)
+
+
+def with_mishap(
+    state: State, piece: Workpiece, kind: str, why: str, *, step: str | None = None, **more: object
+) -> Workpiece:
+    """The piece with what went wrong written into its record."""
+    stands = step_of(state, piece)
+    mishap = Mishap(
+        kind=kind,
+        step=(stands.id if stands else "") if step is None else step,
+        why=why,
+        method=state.method,
+        at_s=state.moment.rest_s,
+        session=state.session,
+        **more,  # type: ignore[arg-type]
+    )
+    return replace(piece, mishaps=(*piece.mishaps, mishap))  # type: ignore[no-any-return]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from forgelog.work.changes import CannotBe, at_step, put, replace, step_named
+from forgelog.work.changes import CannotBe, at_step, made, put, replace, step_named
 from forgelog.work.facts import (
     BarChosen,
     OrderClosed,
@@ -15,7 +15,6 @@ from forgelog.work.facts import (
     SizeChanged,
     SparesAdded,
 )
-from forgelog.work.mends import made
 from forgelog.work.state import SCRAPPED, Order, SpareWanted, State
 
 
