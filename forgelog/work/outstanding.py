@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from forgelog.work.queries import live, pieces_of, steps_of
-from forgelog.work.state import SCRAPPED, Order, Record, State, Workpiece
+from forgelog.work.state import SCRAPPED, Order, State, Workpiece
 
 
-class StillToDo(Record, frozen=True, kw_only=True):
+class StillToDo(msgspec.Struct, frozen=True, kw_only=True):
     """A workpiece with steps still before it."""
 
     workpiece: str

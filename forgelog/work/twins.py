@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import msgspec
+
 from forgelog.recipe.resolved import Gauge
 from forgelog.work.queries import component_of, pieces_of, steps_of
-from forgelog.work.state import FINISHED, FITTED, SCRAPPED, Record, State, Workpiece
+from forgelog.work.state import FINISHED, FITTED, SCRAPPED, State, Workpiece
 
 
-class TwinSize(Record, frozen=True, kw_only=True):
+class TwinSize(msgspec.Struct, frozen=True, kw_only=True):
     """One size as it was really made on the twin."""
 
     what: str
