@@ -12,15 +12,14 @@ from forgelog.desk.cut_told import CutTold
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.review_pages import Page as CutPage
 from forgelog.desk.shop import Shop
-from forgelog.screens.fourkeys import FourKeyScreen, Meaning
+from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.page import Look, Page, wrapped
+from forgelog.screens.turned import WIDEST, TurnedPages
 
-WIDEST = 120
-"""Wider lines are hard to read."""
 DONE, BACK = "done", "back"
 
 
-class CutScreen(FourKeyScreen):
+class CutScreen(TurnedPages):
     """Pages of a cut list."""
 
     def __init__(
@@ -47,34 +46,19 @@ class CutScreen(FourKeyScreen):
         """DONE or BACK while that question stands."""
         self.rests: tuple[str, ...] = ()
         """What is to be written on which rest, once it was sawn."""
-        self.pages: tuple[CutPage, ...] = ()
-        self.page_at = 0
-        self.row = 0
-        """First row of the page that is shown."""
-        self.rows = 1
 
     def head(self) -> tuple[str, str, str]:
         """How far the pages are."""
         practice = "PRACTICE COPY" if self.shop.is_practice_copy else ""
-        return "CUT LIST", practice, f"page {self.page_at + 1} of {len(self.pages)}"
+        return "CUT LIST", practice, self.how_far
 
     def measure(self, width: int, rows: int) -> None:
         """Pages are made for the window's width."""
         self.pages = write_cut(self.told, min(WIDEST, width - 2))
         if self.rests:
             self.pages = (CutPage(title="WRITTEN DOWN AS SAWN", lines=self.rests), *self.pages)
-        self.rows = max(1, rows - 3)
-        self.page_at = max(0, min(self.page_at, len(self.pages) - 1))
-
-    @property
-    def more_below(self) -> bool:
-        """Whether the page goes on under what is shown."""
-        return self.row + self.rows < len(self.pages[self.page_at].lines)
-
-    @property
-    def at_end(self) -> bool:
-        """Whether the last page has been read to its end."""
-        return self.page_at + 1 >= len(self.pages) and not self.more_below
+        self.first = [self.told.first]
+        self.fit(rows)
 
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """The question, or a page."""
@@ -82,13 +66,7 @@ class CutScreen(FourKeyScreen):
             for y, line in enumerate(wrapped(self.question(), page.width - 2, most=rows)):
                 page.put(1, top + y, line, Look.STRONG)
             return
-        page.put(1, top, self.told.first, Look.STRONG)
-        shown = self.pages[self.page_at]
-        page.put(1, top + 2, shown.title, Look.STRONG)
-        for y, line in enumerate(shown.lines[self.row : self.row + self.rows]):
-            page.put(1, top + 3 + y, line)
-        if self.more_below:
-            page.put_right(page.width - 1, top + 2, "more below", Look.QUIET)
+        self.put_pages(page, top)
 
     def question(self) -> str:
         """What is asked before anything is written down."""
@@ -117,32 +95,18 @@ class CutScreen(FourKeyScreen):
                 "q": leave,
             }
         leave = Meaning("leave the cut list", self.back)
-        if self.more_below:
-            space = Meaning("further down this page", self.further)
-        elif self.at_end:
-            space = Meaning("to the first page", partial(self.turn, -self.page_at))
-        else:
-            space = Meaning("next page", partial(self.turn, 1))
         enter = Meaning("nothing is to be sawn")
         if self.told.pieces:
             enter = Meaning("it has been sawn: asks first", partial(self.ask, DONE))
         tab = Meaning("nothing was sawn yet")
         if self.last:
             tab = Meaning("take the last sawing back: asks", partial(self.ask, BACK))
-        first = self.page_at == 0 and self.row == 0
-        before = leave if first else Meaning("page before", partial(self.turn, -1))
-        return {"space": space, "enter": enter, "tab": tab, "backspace": before, "q": leave}
+        to_first = Meaning("to the first page", partial(self.turn, -self.page_at))
+        return self.turning(leave, to_first) | {"enter": enter, "tab": tab}
 
     def turn(self, by: int) -> None:
         """To another page; from further down a page, first to its top."""
-        if by == -1 and self.row:
-            by = 0
-        self.row = 0
-        self.page_at = max(0, min(len(self.pages) - 1, self.page_at + by))
-
-    def further(self) -> None:
-        """Down this page."""
-        self.row += max(1, self.rows - 1)
+        super().turn(0 if by == -1 and self.row else by)
 
     def ask(self, what: str) -> None:
         """Ask before it is written down."""

@@ -11,15 +11,14 @@ from forgelog.desk.learnings import ask_again, decline, learnings_from, read_pas
 from forgelog.desk.review_read import Past
 from forgelog.desk.shop import Shop
 from forgelog.learn.suggest import Suggestion
-from forgelog.screens.fourkeys import FourKeyScreen, Meaning
-from forgelog.screens.page import Look, Page, wrapped
+from forgelog.screens.fourkeys import Meaning
+from forgelog.screens.page import Page, wrapped
+from forgelog.screens.turned import WIDEST, TurnedPages, told_or_why_not
 
-WIDEST = 120
-"""Wider lines are hard to read."""
 READING = "reading what your own pieces teach"
 
 
-class LearnScreen(FourKeyScreen):
+class LearnScreen(TurnedPages):
     """Suggestions first, then each recipe, then what was answered."""
 
     def __init__(self, shop: Shop, recipe: str | None = None) -> None:
@@ -37,12 +36,6 @@ class LearnScreen(FourKeyScreen):
         """None until the journal has been read."""
         self.why_not = ""
         self.pages: tuple[LearnPage, ...] = ()
-        self.first: list[str] = []
-        """The one thing worth knowing, in rows."""
-        self.page_at = 0
-        self.row = 0
-        """First row of the page that is shown."""
-        self.rows = 1
 
     def on_mount(self) -> None:
         """Read the journal behind the page, so that every key is heard meanwhile."""
@@ -50,38 +43,30 @@ class LearnScreen(FourKeyScreen):
 
     def read_in_thread(self) -> None:
         """In a thread: hands the result to the page."""
-        from forgelog.desk.faults import note_fault
+        read, words = told_or_why_not(
+            self.read,
+            "reading what the journal teaches",
+            "what the journal teaches could not be read",
+        )
+        self.house.call_from_thread(self.show_learnings, read, words)
 
-        words = ""
-        try:
-            past = read_past(self.shop)
-            learnings = learnings_from(self.shop, past, self.recipe)
-        except CannotDo as problem:
-            words = str(problem)
-        except Exception as fault:
-            note_fault(fault, "reading what the journal teaches")
-            words = f"what the journal teaches could not be read: {fault}"
-        if words:
-            self.house.call_from_thread(self.show_why_not, words)
-        else:
-            self.house.call_from_thread(self.show_learnings, past, learnings)
+    def read(self) -> tuple[Past, Learnings]:
+        """The journal, and what it teaches."""
+        past = read_past(self.shop)
+        return past, learnings_from(self.shop, past, self.recipe)
 
-    def show_learnings(self, past: Past, learnings: Learnings) -> None:
-        """It has been read."""
-        self.past, self.learnings = past, learnings
-        self.settle()
-        self.canvas.redraw()
-
-    def show_why_not(self, words: str) -> None:
-        """It could not be read."""
+    def show_learnings(self, read: tuple[Past, Learnings] | None, words: str) -> None:
+        """It has been read, or could not be."""
         self.why_not = words
+        if read is not None:
+            self.past, self.learnings = read
+            self.settle()
         self.canvas.redraw()
 
     def head(self) -> tuple[str, str, str]:
         """Practice is said; how far the pages are."""
         practice = "PRACTICE" if self.learnings is not None and self.learnings.practice else ""
-        pages = f"page {self.page_at + 1} of {len(self.pages)}" if self.pages else ""
-        return "LEARNT", practice, pages
+        return "LEARNT", practice, self.how_far
 
     def measure(self, width: int, rows: int) -> None:
         """Pages are made for the window's width."""
@@ -89,54 +74,23 @@ class LearnScreen(FourKeyScreen):
             return
         self.pages = write_learn_pages(self.learnings, min(WIDEST, width - 2))
         self.first = wrapped(first_words(self.learnings), width - 2, most=3)
-        self.rows = max(1, rows - len(self.first) - 2)
-        self.page_at = max(0, min(self.page_at, len(self.pages) - 1))
+        self.fit(rows)
 
     @property
     def shown(self) -> LearnPage | None:
         """The page that is open; None where there is none."""
         return self.pages[self.page_at] if self.pages else None
 
-    @property
-    def more_below(self) -> bool:
-        """Whether the page goes on under what is shown."""
-        shown = self.shown
-        return shown is not None and self.row + self.rows < len(shown.lines)
-
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """What is worth knowing, and a page; or that it is being read."""
         if self.learnings is None:
-            for y, line in enumerate(wrapped(self.why_not or READING, page.width - 2, most=rows)):
-                page.put(1, top + y, line)
-            return
-        for y, line in enumerate(self.first):
-            page.put(1, top + y, line, Look.STRONG)
-        top += len(self.first) + 1
-        shown = self.shown
-        if shown is None:
-            return
-        page.put(1, top, shown.title, Look.STRONG)
-        for y, line in enumerate(shown.lines[self.row : self.row + self.rows]):
-            page.put(1, top + 1 + y, line)
-        if self.more_below:
-            page.put_right(page.width - 1, top, "more below", Look.QUIET)
+            self.put_words(page, top, rows, self.why_not or READING)
+        else:
+            self.put_pages(page, top)
 
     def meanings(self) -> dict[str, Meaning]:
         """Through the pages; on a suggestion ENTER takes it up and SPACE declines it."""
-        leave = Meaning("leave what was learnt", self.back)
-        last = self.page_at + 1 >= len(self.pages)
-        onward = tab = Meaning("next page", partial(self.turn, 1))
-        if last:
-            tab = Meaning("this is the last page")
-        if not self.pages:
-            onward = Meaning("there is nothing to turn yet")
-        elif self.more_below:
-            onward = Meaning("further down this page", self.further)
-        elif last:
-            onward = Meaning("that was the last page: leave", self.back)
-        first = self.page_at == 0 and self.row == 0
-        before = leave if first else Meaning("page before", partial(self.turn, -1))
-        meanings = {"space": onward, "enter": leave, "tab": tab, "backspace": before, "q": leave}
+        meanings = self.turning(Meaning("leave what was learnt", self.back))
         shown = self.shown
         if shown is None:
             return meanings
@@ -151,15 +105,6 @@ class LearnScreen(FourKeyScreen):
             again = partial(self.reopen, shown.answered)
             meanings["space"] = Meaning("take this answer back", again)
         return meanings
-
-    def turn(self, by: int) -> None:
-        """To another page."""
-        self.row = 0
-        self.page_at = max(0, min(len(self.pages) - 1, self.page_at + by))
-
-    def further(self) -> None:
-        """Down this page."""
-        self.row += max(1, self.rows - 1)
 
     def accept(self, suggestion: Suggestion) -> None:
         """Take it up."""

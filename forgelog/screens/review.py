@@ -9,21 +9,19 @@ import msgspec
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.review import more_heats, put_right, review_of
 from forgelog.desk.review_facts import AskHeats
-from forgelog.desk.review_pages import Page as ReviewPage
 from forgelog.desk.review_pages import write_pages
 from forgelog.desk.shop import Shop
 from forgelog.floor.view import ListView
 from forgelog.screens.card import put_list
-from forgelog.screens.fourkeys import FourKeyScreen, Meaning
+from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.page import Look, Page, wrapped
+from forgelog.screens.turned import WIDEST, TurnedPages
 
-WIDEST = 120
-"""Wider lines are hard to read."""
 ROWS_OF_FIRST, ROWS_BELOW = 7, 3
 """Rows that the one thing worth knowing takes at most, on the first page and on the others."""
 
 
-class ReviewScreen(FourKeyScreen):
+class ReviewScreen(TurnedPages):
     """Pages of a review; ENTER leads to what nobody pressed."""
 
     def __init__(
@@ -50,14 +48,6 @@ class ReviewScreen(FourKeyScreen):
         self.shop = shop
         self.scope = (session, recipe)
         self.review = review_of(shop, session, recipe)
-        self.pages: tuple[ReviewPage, ...] = ()
-        self.first: list[str] = []
-        """The one thing worth knowing, in rows."""
-        self.page_at = 0
-        self.row = 0
-        """First row of the page that is shown."""
-        self.rows = 1
-        """Rows of a page that are seen at once."""
         self.asking: AskHeats | None = None
         self.choice = 0
         self.passed: frozenset[tuple[str, str]] = frozenset()
@@ -79,29 +69,15 @@ class ReviewScreen(FourKeyScreen):
         self.first = wrapped(self.review.first, width - 2, most=most)
         self.rows = max(1, rows - len(self.first) - 2)
 
-    @property
-    def more_below(self) -> bool:
-        """Whether the page goes on under what is shown."""
-        return bool(self.pages) and self.row + self.rows < len(self.pages[self.page_at].lines)
-
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """The open question, or a page."""
         if self.asking is not None:
             self.put_question(page, top, rows, self.asking)
             return
-        for y, row in enumerate(self.first):
-            page.put(1, top + y, row, Look.STRONG)
-        top += len(self.first) + 1
+        hint = "p: a page to print" if self.review.shown_session else ""
+        self.put_pages(page, top, hint=hint)
         if not self.pages:
-            page.put(1, top, "nothing has been worked yet")
-            return
-        shown = self.pages[self.page_at]
-        page.put(1, top, shown.title, Look.STRONG)
-        for y, line in enumerate(shown.lines[self.row : self.row + self.rows]):
-            page.put(1, top + 1 + y, line)
-        hints = ["more below"] if self.more_below else []
-        hints += ["p: a page to print"] if self.review.shown_session else []
-        page.put_right(page.width - 1, top, " · ".join(hints), Look.QUIET)
+            page.put(1, top + len(self.first) + 1, "nothing has been worked yet")
 
     def put_question(self, page: Page, top: int, rows: int, ask: AskHeats) -> None:
         """One question of what nobody pressed."""
@@ -113,28 +89,16 @@ class ReviewScreen(FourKeyScreen):
         """Pages, or the open question."""
         if self.asking is not None:
             return self.meanings_of(self.asking)
-        last = self.page_at + 1 >= len(self.pages)
         asked = len(self.left_to_ask())
-        if self.more_below:
-            space = Meaning("further down this page", self.further)
-        elif last:
-            space = Meaning("that was the last page: leave", self.back)
-        else:
-            space = Meaning("next page", lambda: self.turn(1))
-        enter = Meaning("leave the review", self.back)
+        leave = Meaning("leave the review", self.back)
+        meanings = self.turning(leave)
+        if not self.pages:
+            meanings["space"] = leave
         if asked:
-            enter = Meaning(f"tell heats: {asked} not pressed", self.ask_next)
-        tab = Meaning("next page", lambda: self.turn(1))
-        if last:
-            tab = Meaning("this is the last page")
-        first = self.page_at == 0 and self.row == 0
-        back = Meaning("leave the review", self.back)
-        if not first:
-            back = Meaning("page before", lambda: self.turn(-1))
-        meanings = {"space": space, "enter": enter, "tab": tab, "backspace": back}
+            meanings["enter"] = Meaning(f"tell heats: {asked} not pressed", self.ask_next)
         if self.review.shown_session:
             meanings["p"] = Meaning("write it as a page to print", self.write_sheet)
-        return meanings | {"q": Meaning("leave the review", self.back)}
+        return meanings
 
     def write_sheet(self) -> None:
         """The shown session as a page to print, into the book; says where it lies."""
@@ -160,15 +124,6 @@ class ReviewScreen(FourKeyScreen):
         for digit in "123456789":
             meanings[digit] = Meaning(f"it was {digit}", partial(self.answer, ask, digit))
         return meanings
-
-    def turn(self, by: int) -> None:
-        """To another page."""
-        self.row = 0
-        self.page_at = max(0, min(len(self.pages) - 1, self.page_at + by))
-
-    def further(self) -> None:
-        """Down this page."""
-        self.row += max(1, self.rows - 1)
 
     def left_to_ask(self) -> list[AskHeats]:
         """Questions that were not left open."""

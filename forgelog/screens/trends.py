@@ -5,21 +5,18 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
-from forgelog.screens.fourkeys import FourKeyScreen, Meaning
-from forgelog.screens.page import Look, Page, wrapped
+from forgelog.screens.fourkeys import Meaning
+from forgelog.screens.page import Page, wrapped
+from forgelog.screens.turned import WIDEST, TurnedPages, told_or_why_not
 
 if TYPE_CHECKING:
-    from forgelog.desk.review_pages import Page as TrendPage
     from forgelog.desk.trends import Trends
 
-WIDEST = 120
-"""Wider lines are hard to read."""
 LOOKING = "looking through the record"
 
 
-class TrendsScreen(FourKeyScreen):
+class TrendsScreen(TurnedPages):
     """Pages of trends; the record is read in a thread, so every key is heard meanwhile."""
 
     def __init__(self, shop: Shop, recipe: str | None = None) -> None:
@@ -36,12 +33,6 @@ class TrendsScreen(FourKeyScreen):
         self.why_not = ""
         self.drawn_for = 0
         """The width that the pages were drawn for; 0 where they were not yet."""
-        self.pages: tuple[TrendPage, ...] = ()
-        self.first: list[str] = []
-        self.page_at = 0
-        self.row = 0
-        """First row of the page that is shown."""
-        self.rows = 1
 
     def on_mount(self) -> None:
         """Read the record behind the page."""
@@ -49,18 +40,13 @@ class TrendsScreen(FourKeyScreen):
 
     def read_in_thread(self) -> None:
         """In a thread: hands the result to the page."""
-        from forgelog.desk.faults import note_fault
         from forgelog.desk.trends import trends_of
 
-        told: Trends | None = None
-        words = ""
-        try:
-            told = trends_of(self.shop, self.recipe)
-        except CannotDo as problem:
-            words = str(problem)
-        except Exception as fault:
-            note_fault(fault, "looking for trends")
-            words = f"the record could not be looked through: {fault}"
+        told, words = told_or_why_not(
+            partial(trends_of, self.shop, self.recipe),
+            "looking for trends",
+            "the record could not be looked through",
+        )
         self.house.call_from_thread(self.show_trends, told, words)
 
     def show_trends(self, told: Trends | None, words: str) -> None:
@@ -71,8 +57,7 @@ class TrendsScreen(FourKeyScreen):
     def head(self) -> tuple[str, str, str]:
         """How far the pages are."""
         practice = "PRACTICE" if self.told is not None and self.told.practice else ""
-        pages = f"page {self.page_at + 1} of {len(self.pages)}" if self.pages else ""
-        return "TRENDS", practice, pages
+        return "TRENDS", practice, self.how_far
 
     def measure(self, width: int, rows: int) -> None:
         """Pages are drawn for the window's width, and again only when that changes."""
@@ -85,53 +70,15 @@ class TrendsScreen(FourKeyScreen):
             self.pages = write_trends(self.told, wide)
             self.first = wrapped(first_words(self.told), width - 2, most=2)
             self.drawn_for = wide
-        self.rows = max(1, rows - len(self.first) - 2)
-        self.page_at = max(0, min(self.page_at, len(self.pages) - 1))
-
-    @property
-    def more_below(self) -> bool:
-        """Whether the page goes on under what is shown."""
-        return bool(self.pages) and self.row + self.rows < len(self.pages[self.page_at].lines)
+        self.fit(rows)
 
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """A page, or that the record is being read."""
-        said = self.first or wrapped(self.why_not or LOOKING, page.width - 2, most=rows)
-        for y, line in enumerate(said):
-            page.put(1, top + y, line, Look.STRONG)
-        if not self.pages:
-            return
-        top += len(self.first) + 1
-        shown = self.pages[self.page_at]
-        page.put(1, top, shown.title, Look.STRONG)
-        for y, line in enumerate(shown.lines[self.row : self.row + self.rows]):
-            page.put(1, top + 1 + y, line)
-        if self.more_below:
-            page.put_right(page.width - 1, top, "more below", Look.QUIET)
+        if self.first:
+            self.put_pages(page, top)
+        else:
+            self.put_words(page, top, rows, self.why_not or LOOKING)
 
     def meanings(self) -> dict[str, Meaning]:
         """Through the pages and out."""
-        leave = Meaning("leave the trends", self.back)
-        last = self.page_at + 1 >= len(self.pages)
-        if self.more_below:
-            space = Meaning("further down this page", self.further)
-        elif not self.pages:
-            space = Meaning("there is nothing to turn yet")
-        elif last:
-            space = Meaning("that was the last page: leave", self.back)
-        else:
-            space = Meaning("next page", partial(self.turn, 1))
-        tab = Meaning("this is the last page")
-        if not last:
-            tab = Meaning("next page", partial(self.turn, 1))
-        first = self.page_at == 0 and self.row == 0
-        before = leave if first else Meaning("page before", partial(self.turn, -1))
-        return {"space": space, "enter": leave, "tab": tab, "backspace": before, "q": leave}
-
-    def turn(self, by: int) -> None:
-        """To another page."""
-        self.row = 0
-        self.page_at = max(0, min(len(self.pages) - 1, self.page_at + by))
-
-    def further(self) -> None:
-        """Down this page."""
-        self.row += max(1, self.rows - 1)
+        return self.turning(Meaning("leave the trends", self.back))
