@@ -85,6 +85,20 @@ class Tally(Kept, frozen=True, kw_only=True):
     faults: int = 0
     doubts: int = 0
     scrapped: int = 0
+    worked: int = 0
+    """Pieces that a step was done on, those of a handful each."""
+    lost: int = 0
+    """How often one of them was scrapped."""
+
+
+class Spent(Kept, frozen=True, kw_only=True):
+    """Time that a session has spent on an order."""
+
+    practice: bool
+    session: str
+    hand_s: float = 0.0
+    """With a piece in hand at the fire."""
+    bench_s: float = 0.0
 
 
 class OrderKept(Kept, frozen=True, kw_only=True):
@@ -96,6 +110,7 @@ class OrderKept(Kept, frozen=True, kw_only=True):
     versions: tuple[int, ...] = ()
     """After which sessions a `Version` is kept, by their place."""
     tallies: tuple[Tally, ...] = ()
+    spent: tuple[Spent, ...] = ()
     keys: tuple[KeyName, ...] = ()
     """Steps that were done on its pieces."""
 

@@ -11,6 +11,7 @@ from forgelog.book.index_records import (
     KeyName,
     OrderKept,
     Share,
+    Spent,
     Sum,
     Tail,
     Tally,
@@ -18,6 +19,7 @@ from forgelog.book.index_records import (
 from forgelog.learn.records import bench_times, hand_times, heat_records
 from forgelog.learn.row_making import make_rows
 from forgelog.learn.rows import SCRAPPED, UNSURE, Rows, StepRow
+from forgelog.recipe.resolved import at_the_fire
 from forgelog.work.changes import replace
 from forgelog.work.state import Order, State, Workpiece
 
@@ -43,7 +45,11 @@ def keep_rows(
     before = draft.orders[order.id]
     draft.put(ROWS, order.id, rows)
     draft.orders[order.id] = replace(
-        before, row=rows.orders[0], tallies=_tallies(rows), keys=tuple(by_key)
+        before,
+        row=rows.orders[0],
+        tallies=_tallies(rows),
+        spent=_spent(rows),
+        keys=tuple(by_key),
     )
     for key in dict.fromkeys((*before.keys, *by_key)):
         _keep_step(draft, key, order.id, by_key.get(key, []))
@@ -75,9 +81,28 @@ def _tallies(rows: Rows) -> tuple[Tally, ...]:
     for spoilt in rows.spoilt:
         counts = found.setdefault((spoilt.practice, spoilt.recipe), {})
         counts["scrapped"] = counts.get("scrapped", 0) + (spoilt.kind == SCRAPPED)
+    worked = {(row.practice, row.workpiece): row for row in rows.steps}
+    for row in worked.values():
+        counts = found.setdefault((row.practice, row.recipe), {})
+        counts["worked"] = counts.get("worked", 0) + (row.lot or 1)
+    for spoilt in rows.spoilt:
+        if spoilt.kind == SCRAPPED and (spoilt.practice, spoilt.workpiece) in worked:
+            counts = found[spoilt.practice, spoilt.recipe]
+            counts["lost"] = counts.get("lost", 0) + 1
     return tuple(
         Tally(practice=practice, recipe=recipe, **counts)
         for (practice, recipe), counts in found.items()
+    )
+
+
+def _spent(rows: Rows) -> tuple[Spent, ...]:
+    found: dict[tuple[bool, str], list[float]] = {}
+    for row in rows.steps:
+        times = found.setdefault((row.practice, row.session), [0.0, 0.0])
+        times[0 if at_the_fire(row.kind) else 1] += row.work_s
+    return tuple(
+        Spent(practice=practice, session=session, hand_s=hand_s, bench_s=bench_s)
+        for (practice, session), (hand_s, bench_s) in found.items()
     )
 
 

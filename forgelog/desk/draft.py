@@ -13,6 +13,7 @@ import msgspec
 
 from forgelog.book.disk import why_not, write_new
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.order_state import state_with
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import quoted
 from forgelog.recipe.read import read_recipe
@@ -62,7 +63,7 @@ def draft_of(shop: Shop, order: Order) -> Draft:
     """
     if not order.free:
         raise CannotDo(f"order {quoted(order.label)} follows the recipe {quoted(order.recipe)}")
-    state = shop.whole_state
+    state = state_with(shop, order.id)
     order = state.orders[order.id]
     drafting = _Drafting(state, order)
     recipe = drafting.recipe()

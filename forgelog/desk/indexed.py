@@ -8,7 +8,7 @@ mended by making it again, in a file or for this once in memory; the answer is t
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -52,7 +52,7 @@ from forgelog.recipe.resolved import Recipe
 from forgelog.work.apply import now, settle
 from forgelog.work.changes import replace
 from forgelog.work.moments import Stamp
-from forgelog.work.state import State
+from forgelog.work.state import Order, SessionRecord, State, Workpiece
 
 T = TypeVar("T")
 
@@ -202,6 +202,11 @@ class Index:
         """Every order of the book, by id."""
         return {order: kept.row for order, kept in self._draft.orders.items()}
 
+    @cached_property
+    def practice(self) -> bool:
+        """Whether there was nothing but practice at the fire: then practice is what is told of."""
+        return bool(self.floors) and all(session.practice for session in self.floors)
+
     @property
     def kept_orders(self) -> dict[str, OrderKept]:
         """The same, with what their rows add up to."""
@@ -297,6 +302,34 @@ class Index:
         with suppress(IndexShutError), self._store.batch():
             self._store.put(kind, name, told)
         return found
+
+    def order(self, order: str) -> tuple[Order, tuple[Workpiece, ...]] | None:
+        """An order with its pieces as the last press has left it; None where there is none."""
+        return version_of(self._draft, order) if order in self._draft.orders else None
+
+    def worked_from(self, recipe: str) -> list[str]:
+        """Ids of the orders that have worked from a recipe, in the order of their taking."""
+        mine = [o for o in self._draft.orders.values() if any(i == recipe for i, _ in o.pins)]
+        return [o.row.order for o in sorted(mine, key=lambda o: (o.row.taken_s, o.row.order))]
+
+    def revisions(self, recipe: str) -> list[Recipe]:
+        """The recipe of an id as each order that worked from it has had it; the newest last."""
+        pins = [
+            pin
+            for order in self.worked_from(recipe)
+            for known, pin in self._draft.orders[order].pins
+            if known == recipe
+        ]
+        read = {pin: self.recipe(pin) for pin in dict.fromkeys(pins)}
+        return [read[pin] for pin in pins]
+
+    def records(self, order: str) -> Iterator[SessionRecord]:
+        """The sessions at the fire that have named an order, oldest first."""
+        for row in self.floors:
+            if order in row.orders:
+                kept = self._draft.get(SESSION, row.session, SessionKept)
+                if kept is not None and kept.record is not None:
+                    yield kept.record
 
     def line(self, session: str) -> Line | None:
         """The timeline of a session at the fire."""

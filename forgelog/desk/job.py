@@ -15,6 +15,7 @@ from forgelog.desk.layout_stock import stock_shown
 from forgelog.desk.layout_tools import tools_shown
 from forgelog.desk.learnt import heats_in_words
 from forgelog.desk.learnt_memory import learnt_so_far
+from forgelog.desk.order_state import state_with
 from forgelog.desk.order_view import order_shown, recipe_of_order
 from forgelog.desk.plan_told import PlanTold
 from forgelog.desk.recipe_moved import recipe_moved
@@ -51,7 +52,7 @@ def job_of(
         CannotDo: there is no recipe to work from, the customer's file cannot be read, or there
             is nothing to plan.
     """
-    state = shop.whole_state if order.closed is not None else shop.state
+    state = state_with(shop, order.id)
     order = state.orders[order.id]
     recipe = works_from(shop, order)
     look = look_of(shop)

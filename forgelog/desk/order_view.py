@@ -10,6 +10,7 @@ from forgelog.desk.cut_wanted import as_cut_mm
 from forgelog.desk.dates import due_words as due_words
 from forgelog.desk.dates import local_day as local_day
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.order_state import state_with
 from forgelog.desk.shop import Shop
 from forgelog.desk.undone_words import left_out_lines, spare_lines, spares_words, undone_lines
 from forgelog.floor.card import as_made
@@ -148,7 +149,7 @@ def orders_shown(shop: Shop, *, closed: bool = False) -> tuple[OrderShown, ...]:
 
 def order_shown(shop: Shop, order: Order) -> OrderShown:
     """The readout of one order."""
-    state = shop.whole_state if order.closed is not None else shop.state
+    state = state_with(shop, order.id)
     order = state.orders[order.id]
     recipe, problems = recipe_of_order(shop, order)
     if order.pins:

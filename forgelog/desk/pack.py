@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from forgelog.desk.clock import Clock
 from forgelog.desk.job import customer_facts, day_of, look_of, works_from
+from forgelog.desk.order_state import state_with
 from forgelog.desk.order_view import order_shown
 from forgelog.desk.pack_told import FinishPacked, PackTold, PartPacked
 from forgelog.desk.review_words import day_words, local_time
@@ -31,7 +32,7 @@ def pack_of(shop: Shop, order: Order, *, customer: bool = False, clock: Clock) -
     Raises:
         CannotDo: there is no recipe to work from, or the customer's file cannot be read.
     """
-    state = shop.whole_state if order.closed is not None else shop.state
+    state = state_with(shop, order.id)
     order = state.orders[order.id]
     recipe = works_from(shop, order)
     look = look_of(shop)

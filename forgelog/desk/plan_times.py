@@ -32,7 +32,7 @@ def learnt_times(
         settings: Of the floor, for the heats that are planned.
         clock: Of the book.
     """
-    past = past_of(shop, clock)
+    past = past_of(shop, clock=clock)
     found: dict[StepKey, LearntSeconds] = {}
     for piece in state.pieces.values():
         if not live(piece) or piece.lot:

@@ -8,9 +8,11 @@ from decimal import Decimal
 
 import msgspec
 
+from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.dates import local_day
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.order_state import state_with
 from forgelog.desk.quote_actual import actual_of
 from forgelog.desk.quote_costs import cost_lines
 from forgelog.desk.quote_hours import KindHours, hours_of
@@ -44,6 +46,7 @@ def quote_of(
     method: str = "",
     hours: Mapping[str, Decimal | None] | None = None,
     clock: Clock | None = None,
+    report: Report | None = None,
 ) -> QuoteTold:
     """The quote of an order as things stand.
 
@@ -54,13 +57,14 @@ def quote_of(
         hours: Hours that the smith names for this order, by kind; those that he named for the last
             offer hold until he names others, or None.
         clock: Of this machine where None.
+        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: the recipe is gone or has errors, or there is no such method or kind of hour.
     """
     clock = clock or RealClock()
-    past = past_of(shop, clock)
-    state = shop.whole_state if order.closed is not None else shop.state
+    past = past_of(shop, order.id, clock=clock, report=report)
+    state = state_with(shop, order.id)
     order = state.orders[order.id]
     recipe = _recipe(shop, order)
     rates = shop.settings.shop.rates

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from forgelog.desk.quote_hours import kind_of
-from forgelog.desk.quote_past import Past, at_the_fire, number
+from forgelog.desk.quote_past import Past, number
 from forgelog.desk.quote_stock import Costing, cut_kg, stock_id
 from forgelog.desk.quote_told import ActualTold, ComparedTold
 from forgelog.learn.rows import StepRow
 from forgelog.money.lines import quantity_of
 from forgelog.money.rates import HOURS, OF_STEPS
 from forgelog.recipe.plain import harmless
+from forgelog.recipe.resolved import at_the_fire
 from forgelog.trade.errors import SumError
 from forgelog.trade.sections import SectionError, show_section
 from forgelog.work.progress import progress_of

@@ -8,14 +8,14 @@ from decimal import Decimal
 
 import msgspec
 
-from forgelog.desk.quote_past import FIRE_MIN_A_HEAT, Past, at_the_fire
+from forgelog.desk.quote_past import FIRE_MIN_A_HEAT, Past
 from forgelog.floor.planning.piece_steps import BENCH_S, OTHER_BENCH_S
 from forgelog.learn.minutes import LearntTimes
 from forgelog.learn.records import HAND_S_A_HEAT
 from forgelog.learn.whole_time import RunOfStep, WholeTime, whole_time
 from forgelog.money.lines import quantity_of
 from forgelog.money.rates import HOURS, OF_STEPS, Rates
-from forgelog.recipe.resolved import Component, Recipe, Step
+from forgelog.recipe.resolved import Component, Recipe, Step, at_the_fire
 
 
 class KindHours(msgspec.Struct, frozen=True, kw_only=True):

@@ -9,14 +9,13 @@ from statistics import median
 
 import msgspec
 
+from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
-from forgelog.desk.review_read import Past as Record
-from forgelog.desk.review_read import whole_past
+from forgelog.desk.indexed import Index, ask_index
+from forgelog.desk.lessons import lessons
 from forgelog.desk.shop import Shop
-from forgelog.learn.minutes import LearntTimes, learn_times
-from forgelog.learn.records import bench_times, hand_times
-from forgelog.learn.rows import SCRAPPED, StepRow
-from forgelog.recipe.resolved import FORGING_KINDS, HEAT_KINDS
+from forgelog.learn.minutes import LearntTimes
+from forgelog.learn.rows import StepRow
 from forgelog.work.state import State
 
 FIRE_MIN_A_HEAT = 2.75
@@ -51,7 +50,7 @@ class Past(msgspec.Struct, frozen=True, kw_only=True):
     """The record of the shop."""
 
     steps: tuple[StepRow, ...]
-    """Steps done, of real work, or in a practice copy of practice."""
+    """Steps done on the order that is asked about."""
     hand: LearntTimes
     bench: LearntTimes
     at_fire: AtFire
@@ -66,31 +65,35 @@ class Past(msgspec.Struct, frozen=True, kw_only=True):
     """By recipe and kind: the usual hours of an order, and of how many orders."""
 
 
-def past_of(shop: Shop, clock: Clock | None = None) -> Past:
+def past_of(
+    shop: Shop, order: str = "", *, clock: Clock | None = None, report: Report | None = None
+) -> Past:
     """The record of a shop; of real work alone, or in a practice copy of practice.
 
     Args:
         shop: The book.
+        order: Whose steps are wanted; "" for none.
         clock: Of this machine where None.
+        report: Told of the progress, where the index has to be caught up.
     """
-    record = whole_past(shop, None, (clock or RealClock()).stamp())
-    hand_s, fire_s = _sessions(record)
-    return Past(
-        steps=record.steps,
-        hand=learn_times(hand_times(record.steps)),
-        bench=learn_times(bench_times(record.steps)),
-        at_fire=_at_fire(sum(hand_s.values()), sum(fire_s.values())),
-        session_fire_s=fire_s,
-        session_hand_s=hand_s,
-        burnt=_burnt(shop.state, fire_s),
-        made=_made(record),
-        told=_told(shop.state),
-    )
 
+    def read(index: Index) -> Past:
+        hand_s, fire_s = _sessions(index)
+        learnt = lessons(index, index.practice)
+        rows = index.rows([order] if order else []).steps
+        return Past(
+            steps=tuple(row for row in rows if row.practice == index.practice),
+            hand=learnt.hand,
+            bench=learnt.bench,
+            at_fire=_at_fire(sum(hand_s.values()), sum(fire_s.values())),
+            session_fire_s=fire_s,
+            session_hand_s=hand_s,
+            burnt=_burnt(shop.state, fire_s),
+            made=_made(index),
+            told=_told(shop.state),
+        )
 
-def at_the_fire(kind: str) -> bool:
-    """Whether a step of this kind is worked at the fire."""
-    return kind in FORGING_KINDS or kind in HEAT_KINDS
+    return ask_index(shop, read, at=(clock or RealClock()).stamp(), report=report)
 
 
 def number(text: str) -> Decimal | None:
@@ -102,17 +105,17 @@ def number(text: str) -> Decimal | None:
     return found if found is not None and found.is_finite() and 0 <= found < MOST else None
 
 
-def _sessions(record: Record) -> tuple[dict[str, float], dict[str, float]]:
+def _sessions(index: Index) -> tuple[dict[str, float], dict[str, float]]:
     """Of each session at the fire: time in hand, and all its time but that at the bench."""
-    hand_s = {session.session: 0.0 for session in record.sessions}
+    sessions = [session for session in index.floors if session.practice == index.practice]
+    hand_s = {session.session: 0.0 for session in sessions}
     bench_s = dict.fromkeys(hand_s, 0.0)
-    for row in record.steps:
-        if row.session in hand_s:
-            times = hand_s if at_the_fire(row.kind) else bench_s
-            times[row.session] += row.work_s
-    fire_s = {
-        s.session: max(hand_s[s.session], s.worked_s - bench_s[s.session]) for s in record.sessions
-    }
+    for order in index.kept_orders.values():
+        for spent in order.spent:
+            if spent.practice == index.practice and spent.session in hand_s:
+                hand_s[spent.session] += spent.hand_s
+                bench_s[spent.session] += spent.bench_s
+    fire_s = {s.session: max(hand_s[s.session], s.worked_s - bench_s[s.session]) for s in sessions}
     return hand_s, fire_s
 
 
@@ -136,15 +139,13 @@ def _burnt(state: State, fire_s: Mapping[str, float]) -> dict[str, Weighed]:
     }
 
 
-def _made(record: Record) -> dict[str, tuple[int, int]]:
-    worked = {row.workpiece: (row.recipe, row.lot or 1) for row in record.steps}
+def _made(index: Index) -> dict[str, tuple[int, int]]:
     made: dict[str, tuple[int, int]] = {}
-    for recipe, count in worked.values():
-        made[recipe] = (0, made.get(recipe, (0, 0))[1] + count)
-    for row in record.spoilt:
-        if row.kind == SCRAPPED and row.workpiece in worked:
-            spoilt, all_of_it = made[worked[row.workpiece][0]]
-            made[worked[row.workpiece][0]] = (spoilt + 1, all_of_it)
+    for order in index.kept_orders.values():
+        for tally in order.tallies:
+            if tally.practice == index.practice and tally.worked:
+                lost, worked = made.get(tally.recipe, (0, 0))
+                made[tally.recipe] = (lost + tally.lost, worked + tally.worked)
     return made
 
 

@@ -10,6 +10,7 @@ from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.indexed import Index, ask_index
+from forgelog.desk.order_state import state_with
 from forgelog.desk.review_causes import tell_causes, tell_good, tell_lesson
 from forgelog.desk.review_facts import AskHeats, Review
 from forgelog.desk.review_first import NOTHING_YET, find
@@ -176,7 +177,8 @@ def put_right(
     """
     if not 1 <= heats <= MOST_HEATS:
         raise CannotDo(f"{heats} heats cannot be; say a number from 1 to {MOST_HEATS}")
-    rows = make_rows(shop.whole_state, (order_of(workpiece),)).steps
+    order = order_of(workpiece)
+    rows = make_rows(state_with(shop, order), (order,)).steps
     done = [one for one in rows if one.workpiece == workpiece and one.step == step]
     if not any(one.forged for one in done):
         raise CannotDo(f"{quoted(workpiece)} has no heats written down for {quoted(step)}")

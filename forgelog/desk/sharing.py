@@ -9,11 +9,12 @@ from pathlib import Path
 import msgspec
 
 from forgelog.book.disk import why_not, write_new
+from forgelog.book.index_catching_up import Report
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.evidence_words import evidence_lines
+from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.shop import Shop, at_sizes
 from forgelog.learn.evidence import evidence_of
-from forgelog.learn.row_making import make_rows, session_rows
 from forgelog.recipe.plain import harmless, quoted
 from forgelog.recipe.problems import Problem
 from forgelog.recipe.process import process_hash
@@ -45,7 +46,15 @@ class Shared(msgspec.Struct, frozen=True, kw_only=True):
         return f"{self.id}.shared.toml"
 
 
-def share(shop: Shop, name: str, *, by: str = "", on: str = "", evidence: bool = True) -> Shared:
+def share(
+    shop: Shop,
+    name: str,
+    *,
+    by: str = "",
+    on: str = "",
+    evidence: bool = True,
+    report: Report | None = None,
+) -> Shared:
     """Make a recipe of the book ready to be shared.
 
     Only the shop's own records go with it: evidence that came with the recipe is not handed on,
@@ -57,6 +66,7 @@ def share(shop: Shop, name: str, *, by: str = "", on: str = "", evidence: bool =
         by: Who shares it; "" says nobody.
         on: The day, YYYY-MM-DD; "" says none.
         evidence: False leaves the records out.
+        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: there is no such recipe, it has errors, or the name or the day cannot be.
@@ -67,7 +77,7 @@ def share(shop: Shop, name: str, *, by: str = "", on: str = "", evidence: bool =
         except ValueError:
             raise CannotDo(f"{quoted(on)} is no date; write it as YYYY-MM-DD") from None
     written = shop.recipe(name)
-    found = _evidence(shop, written) if evidence else None
+    found = _evidence(shop, written, report) if evidence else None
     made = msgspec.structs.replace(
         written,
         shared=WrittenShared(
@@ -102,18 +112,16 @@ def write_shared(shared: Shared, path: Path) -> Path:
     return path
 
 
-def _evidence(shop: Shop, written: WrittenRecipe) -> WrittenEvidence | None:
-    state = shop.whole_state
+def _evidence(shop: Shop, written: WrittenRecipe, report: Report | None) -> WrittenEvidence | None:
     fires = {fire.name: fire.kind for fire in shop.settings.shop.fires}
     fires |= {fire.id: fire.kind for fire in shop.settings.shop.fires}
     recipe = at_sizes(written, {})
-    return evidence_of(
-        recipe,
-        make_rows(state),
-        session_rows(state.sessions),
-        fires,
-        practice=shop.is_practice_copy,
-    )
+
+    def ask(index: Index) -> WrittenEvidence | None:
+        rows = index.rows(index.worked_from(recipe.id))
+        return evidence_of(recipe, rows, index.floors, fires, practice=shop.is_practice_copy)
+
+    return ask_index(shop, ask, report=report)
 
 
 def _lines(recipe: WrittenRecipe) -> Iterator[str]:

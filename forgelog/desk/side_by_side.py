@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from statistics import median
 
+from forgelog.book.index_catching_up import Report
 from forgelog.desk.comparing import Compared, Records, compare
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.evidence_words import heats_words
+from forgelog.desk.indexed import ask_index
 from forgelog.desk.recipes import CannotRead, find_recipe, read_recipe_file
 from forgelog.desk.shop import Shop, at_sizes, open_shop
-from forgelog.learn.row_making import make_rows
 from forgelog.learn.rows import StepRow
 from forgelog.recipe.plain import harmless, listed, quoted
 from forgelog.recipe.resolved import Recipe
@@ -19,13 +20,16 @@ from forgelog.recipe.written import WrittenRecipe
 from forgelog.units import UnitSystem, show_time
 
 
-def side_by_side(book: str | None, first: str, second: str) -> Compared:
+def side_by_side(
+    book: str | None, first: str, second: str, *, report: Report | None = None
+) -> Compared:
     """Compare two recipes by name.
 
     Args:
         book: The shop's folder as told; without a book, files and shipped recipes can be compared.
         first: A file, an id, or ID@REVISION for one that an order was worked from.
         second: The same of the other.
+        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: one of them cannot be found or read.
@@ -37,15 +41,17 @@ def side_by_side(book: str | None, first: str, second: str) -> Compared:
             raise
         shop = None
     units = shop.settings.shop.units if shop else UnitSystem.MM
-    (one, said), (other, also) = (_named(shop, book, name) for name in (first, second))
+    (one, said), (other, also) = (_named(shop, book, name, report) for name in (first, second))
     return compare(one, other, units, said, also)
 
 
-def _named(shop: Shop | None, book: str | None, name: str) -> tuple[Recipe, Records]:
+def _named(
+    shop: Shop | None, book: str | None, name: str, report: Report | None
+) -> tuple[Recipe, Records]:
     recipe_id, at, revision = name.partition("@")
     if at and shop is not None:
-        recipe = _pinned(shop, recipe_id, revision)
-        return recipe, _own_records(shop, recipe, name)
+        recipe = _pinned(shop, recipe_id, revision, report)
+        return recipe, _own_records(shop, recipe, name, report)
     try:
         read = read_recipe_file(find_recipe(name, book))
     except CannotRead as problem:
@@ -55,17 +61,12 @@ def _named(shop: Shop | None, book: str | None, name: str) -> tuple[Recipe, Reco
         raise CannotDo("\n".join([f"{quoted(name)} has errors:", *errors]))
     recipe = at_sizes(read.recipe, {})
     if shop is not None and read.path.parent == shop.book / "recipes":
-        return recipe, _own_records(shop, recipe, "")
+        return recipe, _own_records(shop, recipe, "", report)
     return recipe, _others_records(read.recipe)
 
 
-def _pinned(shop: Shop, recipe_id: str, revision: str) -> Recipe:
-    pins = [
-        pin
-        for order in sorted(shop.whole_state.orders.values(), key=lambda o: (o.taken_s, o.id))
-        for pin in order.pins
-        if pin.id == recipe_id
-    ]
+def _pinned(shop: Shop, recipe_id: str, revision: str, report: Report | None) -> Recipe:
+    pins = ask_index(shop, lambda index: index.revisions(recipe_id), report=report)
     found = [p for p in pins if revision in (p.revision, p.process_hash)]
     if found:
         return found[-1]
@@ -76,12 +77,15 @@ def _pinned(shop: Shop, recipe_id: str, revision: str) -> Recipe:
     raise CannotDo(words)
 
 
-def _own_records(shop: Shop, recipe: Recipe, name: str) -> Records:
+def _own_records(shop: Shop, recipe: Recipe, name: str, report: Report | None) -> Records:
     """What the journal says of each step of a recipe, or of one revision of it alone."""
     practice = shop.is_practice_copy
+    steps = ask_index(
+        shop, lambda index: index.rows(index.worked_from(recipe.id)).steps, report=report
+    )
     rows = [
         row
-        for row in make_rows(shop.whole_state).steps
+        for row in steps
         if row.recipe == recipe.id
         and row.practice == practice
         and (not name or row.revision == recipe.revision)

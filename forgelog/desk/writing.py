@@ -77,4 +77,7 @@ def mend(shop: Shop, *facts: AnyFact, clock: Clock | None = None) -> State:
     Raises:
         CannotDo: it cannot be, or the disk does not take it.
     """
-    return write_down(shop, *facts, clock=clock, state=shop.whole_state)
+    from forgelog.desk.order_state import state_with
+
+    orders = dict.fromkeys(order for fact in facts for order in orders_of(fact))
+    return write_down(shop, *facts, clock=clock, state=state_with(shop, *orders))

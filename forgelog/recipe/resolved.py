@@ -20,6 +20,11 @@ METHODS = ("hand", "striker", "power", "press")
 FORGING_KINDS = ("forge",)
 
 
+def at_the_fire(kind: str) -> bool:
+    """Whether a step of this kind is worked at the fire."""
+    return kind in FORGING_KINDS or kind in HEAT_KINDS
+
+
 class Resolved(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Base of the resolved records."""
 

@@ -14,7 +14,6 @@ from forgelog.desk.sheet_file import keep_sheet, sheet_name
 from forgelog.desk.shop import Shop
 from forgelog.sheets.blocks import Sheet
 from forgelog.units import UnitSystem
-from forgelog.work.state import Order
 
 
 class Wanted(msgspec.Struct, frozen=True, kw_only=True):
@@ -89,19 +88,11 @@ def _cut(shop: Shop, name: str, clock: Clock) -> tuple[Sheet, bool, tuple[str, .
     from forgelog.desk.job import day_of
     from forgelog.sheets.cut import cut_sheet
 
-    orders = [_order(shop, name)] if name else []
+    orders = [find_order(shop.state, name)] if name else []
     told = cut_of(shop, [order.id for order in orders])
     names = tuple(text for order in orders for text in (order.label, order.id))
     inch = shop.settings.shop.units == UnitSystem.INCH
     return cut_sheet(told, day_of(clock)), inch, names or ("all",)
-
-
-def _order(shop: Shop, name: str) -> Order:
-    """An open order if one is meant: closed ones are read only where none is."""
-    try:
-        return find_order(shop.state, name)
-    except CannotDo:
-        return find_order(shop.whole_state, name)
 
 
 def write_sheet(
@@ -139,7 +130,7 @@ def _told(shop: Shop, wanted: Wanted, clock: Clock) -> tuple[Sheet, bool, tuple[
         return session_sheet(review), inch, (review.shown_session,)
     if wanted.kind == "cut":
         return _cut(shop, wanted.order, clock)
-    order = _order(shop, wanted.order)
+    order = find_order(shop.state, wanted.order)
     names = (order.label, order.id)
     match wanted.kind:
         case "job":
