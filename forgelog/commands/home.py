@@ -22,7 +22,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Open Home on the shop's book."""
-    from forgelog.desk.clock import PracticeClock
+    from forgelog.desk.demo import demo_clock
     from forgelog.desk.errors import CannotDo
     from forgelog.desk.shop import open_shop
     from forgelog.screens.app import run as open_app
@@ -30,16 +30,13 @@ def run(args: argparse.Namespace) -> int:
 
     try:
         shop = open_shop(args.book)
+        # Whatever opens a practice copy, nothing in it is real work, or its records would be
+        # told apart from those of the practice before.
+        clock = demo_clock(shop, args.speed) if shop.is_practice_copy else None
     except CannotDo as problem:
         raise Refused(str(problem)) from None
-    clock = None
-    if args.speed:
-        if not shop.is_practice_copy:
-            raise Refused(
-                "practice is never written into a real book; `forgelog demo --speed N` has a copy"
-            )
-        try:
-            clock = PracticeClock(args.speed)
-        except ValueError as problem:
-            raise Refused(str(problem)) from None
+    if args.speed and clock is None:
+        raise Refused(
+            "practice is never written into a real book; `forgelog demo --speed N` has a copy"
+        )
     return open_app(lambda app: HomeScreen(shop, clock=clock))
