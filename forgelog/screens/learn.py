@@ -36,6 +36,8 @@ class LearnScreen(TurnedPages):
         """None until the journal has been read."""
         self.why_not = ""
         self.pages: tuple[LearnPage, ...] = ()
+        self.asked = False
+        """Whether the suggestion that is shown waits for its answer."""
 
     def on_mount(self) -> None:
         """Read the journal behind the page, so that every key is heard meanwhile."""
@@ -89,22 +91,42 @@ class LearnScreen(TurnedPages):
             self.put_pages(page, top)
 
     def meanings(self) -> dict[str, Meaning]:
-        """Through the pages; on a suggestion ENTER takes it up and SPACE declines it."""
+        """Through the pages, SPACE the same on each; ENTER asks about a suggestion, and what is
+        answered there is under other keys, so that a second knock answers nothing."""
         meanings = self.turning(Meaning("leave what was learnt", self.back))
         shown = self.shown
         if shown is None:
             return meanings
         if shown.suggestion is not None:
-            one = shown.suggestion
-            words = "noted: do not tell it again"
-            if one.heats is not None:
-                words = f"plan {one.heats} from now on"
-            meanings["enter"] = Meaning(words, partial(self.accept, one))
-            meanings["space"] = Meaning("no: never suggest it again", partial(self.refuse, one))
+            if self.asked:
+                return self.answers(shown.suggestion)
+            meanings["enter"] = Meaning("answer it: asks first", self.ask)
         elif shown.answered:
             again = partial(self.reopen, shown.answered)
-            meanings["space"] = Meaning("take this answer back", again)
+            meanings["enter"] = Meaning("take this answer back", again)
         return meanings
+
+    def answers(self, one: Suggestion) -> dict[str, Meaning]:
+        """What each key answers to a suggestion."""
+        words = "yes: noted, do not tell it again"
+        if one.heats is not None:
+            words = f"yes: plan {one.heats} from now on"
+        leave = Meaning("leave it for now", self.leave_it)
+        return {
+            "space": Meaning(words, partial(self.accept, one)),
+            "enter": leave,
+            "tab": Meaning("no: never suggest it again", partial(self.refuse, one)),
+            "backspace": leave,
+        }
+
+    def ask(self) -> None:
+        """Ask about the suggestion that is shown."""
+        self.asked = True
+        self.settle()
+
+    def leave_it(self) -> None:
+        """Leave the question unanswered."""
+        self.asked = False
 
     def accept(self, suggestion: Suggestion) -> None:
         """Take it up."""
@@ -129,6 +151,8 @@ class LearnScreen(TurnedPages):
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             return
+        finally:
+            self.asked = False
         self.shop = self.shop.again()
         if self.past is not None:
             self.learnings = learnings_from(self.shop, self.past, self.recipe)

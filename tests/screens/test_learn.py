@@ -43,12 +43,14 @@ async def test_every_line_of_every_page_is_seen(shop: Shop, size: tuple[int, int
         assert {w for w in wanted if w and not any(w in row for row in seen)} == set()
 
 
-async def test_enter_takes_a_suggestion_up_and_space_takes_the_answer_back(shop: Shop) -> None:
+async def test_a_suggestion_that_was_taken_up_is_taken_back(shop: Shop) -> None:
     app = TestApp(lambda app: LearnScreen(shop))
     async with app.run_test(size=(80, 24)) as pilot:
         await until_shown(pilot, "SUGGESTION 1 OF")
-        assert "plan 5 from now on" in shown(pilot)
         await pilot.press("enter")
+        await until_shown(pilot, "yes: plan 5 from now on")
+        app.screen_stack[-1].ready_at = 0.0
+        await pilot.press("space")
         await until_shown(pilot, "5 heats are planned from now on, your own figure")
         assert learnt_so_far(shop.again())[KEY].own
         for _ in range(20):
@@ -56,16 +58,30 @@ async def test_enter_takes_a_suggestion_up_and_space_takes_the_answer_back(shop:
                 break
             await pilot.press("tab")
             await pilot.pause()
-        await pilot.press("space")
+        await pilot.press("enter")
         await until_shown(pilot, "the answer is taken back")
         assert not learnt_so_far(shop.again())[KEY].own
 
 
-async def test_space_declines_once_and_for_all(shop: Shop) -> None:
+async def test_leafing_and_leaving_answer_no_suggestion(shop: Shop) -> None:
+    app = TestApp(lambda app: LearnScreen(shop))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "SUGGESTION 1 OF")
+        for key in ("enter", "enter", "space", "backspace", "enter", "backspace"):
+            app.screen_stack[-1].ready_at = 0.0
+            await pilot.press(key)
+            await pilot.pause()
+        await until_shown(pilot, "SUGGESTION 1 OF")
+        assert not shop.again().state.answers
+
+
+async def test_a_suggestion_is_declined_once_and_for_all(shop: Shop) -> None:
     app = TestApp(lambda app: LearnScreen(shop))
     async with app.run_test(size=(100, 30)) as pilot:
         await until_shown(pilot, "SUGGESTION 1 OF")
-        await pilot.press("space")
+        await pilot.press("enter")
+        await until_shown(pilot, "no: never suggest it again")
+        await pilot.press("tab")
         await until_shown(pilot, "not suggested again")
         assert "draw the tail by hand." not in shown(pilot)
         assert not learnt_so_far(shop.again())[KEY].own
