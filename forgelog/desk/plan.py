@@ -31,7 +31,13 @@ from forgelog.desk.session import floor_settings
 from forgelog.desk.shop import Shop
 from forgelog.floor.blocks import held_back
 from forgelog.floor.planning.chance import Likely, likely
-from forgelog.floor.planning.day_plan import FloorPlan, plan_days, trials_for, with_helper
+from forgelog.floor.planning.day_plan import (
+    FloorPlan,
+    plan_days,
+    plays_for,
+    trials_for,
+    with_helper,
+)
 from forgelog.floor.planning.from_state import WORKING_DAY_S, Hours, working_days
 from forgelog.floor.planning.going import BENCH
 from forgelog.floor.planning.play import Played
@@ -52,6 +58,8 @@ WORLDS = 40
 """Ways in which the work may go that are played out for the dates."""
 QUICK_TRIALS, QUICK_WORLDS = 2, 8
 """Of the first plan, so that it is there at once."""
+LEAST_WORLDS, LEAST_QUICK = 8, 2
+"""Of a run of hundreds of pieces: a range of fewer would say too little."""
 WAITS = "waits for parts that are not in the plan"
 Back = dict[str, tuple[int, tuple[tuple[str, str], ...]]]
 """By workpiece the step that cannot be done, and the tools that it lacks."""
@@ -107,7 +115,9 @@ def plan_of(
     if not made.figures.ids:
         raise CannotDo("\n".join(["nothing can be planned", *_held_lines(lit.state, back)]))
     teller = _Teller(shop, lit, made, hours, begins, held)
-    worlds = min(worlds, QUICK_WORLDS) if quick else worlds
+    if quick:
+        worlds = min(worlds, QUICK_WORLDS)
+    worlds = min(worlds, plays_for(made.figures, LEAST_QUICK if quick else LEAST_WORLDS))
     chances = likely(made.floor, learnt, made.plan.weights, times=times, worlds=worlds)
     others = () if quick else _other_ways(lit, settings, hours, made, teller, held, stop)
     told = teller.told(chances, iter(others))

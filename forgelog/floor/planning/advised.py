@@ -76,7 +76,7 @@ def rank(going: Going, rule: Rule) -> tuple[Advised, ...]:
         tooled: Move | None = None
         if len(going.fire) < figures.places and going.now < close:
             puts, tooled = puts_now(going, rule, treat.score if treat else None, every=True)
-        hands = hands_now(going, rule, tooled)
+        hands = hands_now(going, rule, tooled, every=True)
         if treat is not None and not going.fire:
             hands.append(treat)
         hands.sort(key=lambda m: -m.score)

@@ -18,6 +18,8 @@ from forgelog.work.state import State
 DEEDS = 60_000
 """What a search may play through in all, so that it takes a few seconds whatever is open."""
 MOST_TRIALS, LEAST_TRIALS = 200, 12
+LOOKS = 12_000_000
+"""What may be looked at in all, a look a piece and deed: a long run is played through less often."""
 
 
 class FloorPlan(msgspec.Struct, frozen=True, kw_only=True):
@@ -113,5 +115,22 @@ def with_helper(made: FloorPlan) -> Played:
 
 def trials_for(figures: Figures) -> int:
     """How many play-outs a few seconds hold: about four deeds to every heat, bout and part."""
-    deeds = 4 * sum(row.whole for rows in figures.rows for row in rows)
-    return max(LEAST_TRIALS, min(MOST_TRIALS, DEEDS // max(1, deeds)))
+    deeds = _deeds(figures)
+    return min(max(LEAST_TRIALS, min(MOST_TRIALS, DEEDS // deeds)), plays_for(figures))
+
+
+def plays_for(figures: Figures, least: int = 2) -> int:
+    """How many play-outs some ten seconds hold where hundreds of pieces are open.
+
+    Each deed looks at every piece, so thirty sets of eight pieces take a thousand times what one
+    takes.
+
+    Args:
+        figures: Of the problem.
+        least: So many whatever they take.
+    """
+    return max(least, LOOKS // (_deeds(figures) * len(figures.rows)))
+
+
+def _deeds(figures: Figures) -> int:
+    return max(1, 4 * sum(row.whole for rows in figures.rows for row in rows))

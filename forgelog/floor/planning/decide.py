@@ -359,8 +359,17 @@ def best_treat(going: Going, rule: Rule, close: int) -> Move | None:
     return best
 
 
-def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
-    """What the hands may do now or soon, with its score."""
+def hands_now(
+    going: Going, rule: Rule, tooled: Move | None, *, every: bool = False
+) -> list[Move]:
+    """What the hands may do now or soon, with its score.
+
+    Args:
+        going: The present.
+        rule: The weights.
+        tooled: A set-up that would let a better piece into the fire.
+        every: Find all bench work, not only the best.
+    """
     now, figures, fire = going.now, going.figures, going.fire
     day_end = now // figures.day_s * figures.day_s + figures.day_s
     moves: list[Move] = []
@@ -394,15 +403,26 @@ def hands_now(going: Going, rule: Rule, tooled: Move | None) -> list[Move]:
                 score -= rule.tool * long_s
         move.score = score
         moves.append(move)
+    # Alike pieces have bouts alike: what a bout does to the fire is worked out once.
+    lates: dict[int, int] = {}
+    best: Move | None = None
+    rows, waits, ready = going.row, going.waits, going.ready
     for i in going.live:
-        row = going.row[i]
-        if row.kind != BENCH or going.waits[i] or going.ready[i] > now:
+        row = rows[i]
+        if row.kind != BENCH or waits[i] or ready[i] > now:
             continue
-        if now + row.bout_s * rule.hard > day_end:
+        bout_s = row.bout_s
+        if now + bout_s * rule.hard > day_end:
             continue
-        late = crowded(going, rule, now + row.bout_s * rule.burn, -1, going.tooling)
-        score = rule.worth(going, i) + rule.bench - rule.aside * late
-        moves.append(Move(BOUT, i=i, start=now, score=score))
+        if bout_s not in lates:
+            lates[bout_s] = crowded(going, rule, now + bout_s * rule.burn, -1, going.tooling)
+        score = rule.worth(going, i) + rule.bench - rule.aside * lates[bout_s]
+        if every:
+            moves.append(Move(BOUT, i=i, start=now, score=score))
+        elif best is None or score > best.score:
+            best = Move(BOUT, i=i, start=now, score=score)
+    if best is not None:
+        moves.append(best)
     return moves
 
 
