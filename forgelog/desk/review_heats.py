@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from forgelog.desk.learnings import STEADY_RUN
 from forgelog.desk.learnt import ENOUGH_RECORDS, shown_heats
 from forgelog.desk.review_facts import (
     AskHeats,
@@ -17,7 +18,7 @@ from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_words import minutes, row_piece, row_step, step_words
 from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey, learn_heats
-from forgelog.learn.minutes import LearntTimes, SteadyTime, learn_times
+from forgelog.learn.minutes import LearntTimes, RunTime, learn_times
 from forgelog.learn.records import (
     HAND_S_A_HEAT,
     bench_times,
@@ -77,7 +78,7 @@ def _step(
     times: LearntTimes,
 ) -> StepTold:
     heats = shown_heats(learnt, key, planned) if planned else None
-    in_hand = times.ask(key, HAND_S_A_HEAT * planned) if planned else None
+    in_hand = times.run(key, HAND_S_A_HEAT * planned, STEADY_RUN, 1) if planned else None
     sound = [d for d in done if not d.scrapped]
     return StepTold(
         recipe=key[0],
@@ -103,7 +104,7 @@ def _step(
     )
 
 
-def _next_time(time: SteadyTime | None) -> NextTime | None:
+def _next_time(time: RunTime | None) -> NextTime | None:
     if time is None or time.records < ENOUGH_RECORDS:
         return None
     return NextTime(
@@ -136,7 +137,7 @@ def tell_bench(past: Past, scope: Scope) -> tuple[BenchTold, ...]:
                     do=step_words(step, step.id, scope.units),
                     planned_min=minutes(step.minutes_s),
                     taken_min=tuple(minutes(d.work_s) for d in by_place[place] if not d.scrapped),
-                    next=_next_time(times.ask((*place, ""), step.minutes_s)),
+                    next=_next_time(times.run((*place, ""), step.minutes_s, STEADY_RUN, 1)),
                 )
             )
     return tuple(told)

@@ -175,9 +175,9 @@ def _steps_notes(steps: Sequence[StepTold]) -> Iterator[str]:
     if any(None in step.taken_heats for step in steps):
         yield "? stands for heats that nobody pressed."
     for number, words in (
-        (sum(s.shared for s in steps), "shared a heat with the step before or after"),
-        (sum(s.corrected for s in steps), "put right afterwards"),
-        (sum(s.spoilt for s in steps), "ended in scrap and not learnt from"),
+        (sum(s.shared for s in steps), "a heat was shared with the step before or after"),
+        (sum(s.corrected for s in steps), "heats were put right afterwards"),
+        (sum(s.spoilt for s in steps), "it ended in scrap, which is not learnt from"),
     ):
         if number:
             yield f"{counted(number, 'time')} {words}."

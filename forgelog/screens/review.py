@@ -76,8 +76,6 @@ class ReviewScreen(TurnedPages):
             return
         hint = "p: a page to print" if self.review.shown_session else ""
         self.put_pages(page, top, hint=hint)
-        if not self.pages:
-            page.put(1, top + len(self.first) + 1, "nothing has been worked yet")
 
     def put_question(self, page: Page, top: int, rows: int, ask: AskHeats) -> None:
         """One question of what nobody pressed."""
