@@ -272,7 +272,7 @@ def _first(sections: tuple[SectionTold, ...], planned: CutPlanned) -> str:
         return "There is nothing to cut."
     bars = [bar for section in sections for bar in section.bars]
     buy = sum(section.buy for section in sections)
-    words = f"{counted(pieces, 'piece')} from {counted(len(bars), 'bar')} and rests"
+    words = f"{counted(pieces, 'piece')} from {counted(len(bars), 'bar')} and offcuts"
     words += f"; buy {counted(buy, 'bar')}" if buy else "; nothing is to be bought"
     if lacking:
         words += ". Some pieces are longer than any bar"

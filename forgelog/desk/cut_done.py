@@ -102,7 +102,7 @@ def take_back(shop: Shop, *, clock: Clock | None = None) -> str:
         if cut.rest_label:
             if cut.rest_label not in shop.state.offcuts:
                 raise CannotDo(
-                    f"its rest {harmless(cut.rest_label)} is gone from the rack since: "
+                    f"its offcut {harmless(cut.rest_label)} is gone from the rack since: "
                     "this cannot be taken back any more"
                 )
             facts.append(OffcutUsed(label=cut.rest_label))

@@ -46,7 +46,7 @@ def _first(told: CutTold, width: int) -> Iterator[str]:
         yield ""
         yield from folded(
             f"{told.mass} of steel in the pieces. A saw cut takes {told.kerf}; new bars are "
-            f"{told.bar}; rests under {told.least} are not kept.",
+            f"{told.bar}; offcuts under {told.least} are not kept.",
             width,
         )
         yield from folded(HOW, width)
@@ -65,7 +65,7 @@ def _first(told: CutTold, width: int) -> Iterator[str]:
 
 def _from(section: SectionTold) -> str:
     many = "piece" if section.pieces == 1 else "pieces"
-    bars = "bar or rest" if len(section.bars) == 1 else "bars and rests"
+    bars = "bar or offcut" if len(section.bars) == 1 else "bars and offcuts"
     return f"{section.pieces} {many}, {section.needed}, from {len(section.bars)} {bars}"
 
 

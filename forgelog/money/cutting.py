@@ -75,7 +75,7 @@ def _check(pieces: Sequence[Piece], stock: Sequence[StockBar], saw: Saw) -> None
         positive("bar", bar.long_mm, "mm")
     positive("new bar", saw.new_mm, "mm")
     positive("grain", saw.grain_mm, "mm")
-    for name, mm in (("saw cut", saw.kerf_mm), ("least rest", saw.least_mm)):
+    for name, mm in (("saw cut", saw.kerf_mm), ("least offcut", saw.least_mm)):
         if not 0 <= mm < math.inf:
             raise SumError(f"the {name} is {mm:g} mm; it must be 0 or more")
 

@@ -72,8 +72,8 @@ class CutScreen(TurnedPages):
         """What is asked before anything is written down."""
         if self.asked == DONE:
             return (
-                f"Has all of it been sawn as the list says: {self.told.first} Then it is written "
-                "down, the rests go on the rack under their labels, and no list asks for these "
+                f"{self.told.first} Has all of it been sawn as the list says? Then it is written "
+                "down, the offcuts go on the rack under their labels, and no list asks for these "
                 "pieces again. What is in stock.toml stays as you wrote it."
             )
         return (
@@ -128,7 +128,7 @@ class CutScreen(TurnedPages):
             self.renew()
             return
         self.renew()
-        self.rests = done_words(shop, told) or ("no rest is worth keeping",)
+        self.rests = done_words(shop, told) or ("no offcut is worth keeping",)
         self.message = "written down as sawn"
 
     def write_back(self) -> None:

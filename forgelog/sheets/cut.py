@@ -49,7 +49,7 @@ def cut_sheet(told: CutTold, day: str) -> Sheet:
 def _lead(told: CutTold) -> Iterator[AnyBlock]:
     rows = [(order.label, order.title) for order in told.orders]
     rows.append(("Pieces", f"{told.pieces}, {told.mass} as they are cut"))
-    rows.append(("Saw cut", f"{told.kerf}; rests below {told.least} are not kept"))
+    rows.append(("Saw cut", f"{told.kerf}; offcuts below {told.least} are not kept"))
     yield Facts(rows=tuple(rows))
     yield Words(words=told.first, strong=True)
 

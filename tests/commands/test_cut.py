@@ -33,7 +33,7 @@ def test_the_list_is_printed_and_its_json_has_the_named_keys(
     capsys.readouterr()
     assert cut(book) == 0
     out = capsys.readouterr().out
-    assert out.startswith("5 pieces from 2 bars and rests; buy 2 bars.\n")
+    assert out.startswith("5 pieces from 2 bars and offcuts; buy 2 bars.\n")
     assert "   2 of 180 mm: pin (gate)\n      mark each at 180, 362 mm\n" in out
     assert max(map(len, out.splitlines())) <= 78
     assert cut(book, "gate", "--json") == 0

@@ -66,7 +66,7 @@ def test_every_piece_has_its_bar_its_mark_and_its_turn_at_the_saw(
     assert (run.marks_mm, run.marks) == ((180.0, 362.0), ("180 mm", "362 mm"))
     assert (bar.cuts, bar.kerf_mm, bar.rest_mm, bar.rest_label) == (2, 4.0, 36.0, "")
     assert bar.rest_words == "left over: 36 mm, too short to keep"
-    assert told.first == "5 pieces from 2 bars and rests; nothing is to be bought."
+    assert told.first == "5 pieces from 2 bars and offcuts; nothing is to be bought."
     assert told.buy == ()
     # 360 mm of 12 mm square and 90 mm of 10 mm round at 7850 kg/m3.
     assert told.mass_kg == pytest.approx(0.40694 + 0.05549, abs=1e-4)
@@ -219,7 +219,7 @@ def test_it_is_not_taken_back_once_a_rest_or_a_blank_was_used(shop: Shop, clock:
     cut_done(racked(shop), clock=clock)
     clock.go_on(60.0)
     use_up(shop.again(), "K1", clock=clock)
-    with pytest.raises(CannotDo, match="its rest K1 is gone"):
+    with pytest.raises(CannotDo, match="its offcut K1 is gone"):
         take_back(shop.again(), clock=clock)
     (shop.book / "shop.toml").write_text('[saw]\nleast = "5 m"\n')
     order = taken(shop, clock)

@@ -48,7 +48,7 @@ async def test_the_list_is_read_page_by_page_and_written_down_as_sawn_on_another
     clock.go_on(60.0)
     app = TestApp(lambda app: CutScreen(shop.again(), clock=clock))
     async with app.run_test(size=size) as pilot:
-        await until_shown(pilot, "5 pieces from 2 bars and rests; buy 1 bar")
+        await until_shown(pilot, "5 pieces from 2 bars and offcuts; buy 1 bar")
         assert "buy 10 mm round, mild: 1 bar of 6000 mm, 3.70 kg" in shown(pilot)
         await pilot.press("space")
         await until_shown(pilot, "3 of 30 mm: wedge (gate)")
@@ -86,7 +86,7 @@ async def test_what_was_sawn_is_taken_back_with_two_keys(shop: Shop, order: Orde
         )
         await pilot.press("space")
         await until_shown(pilot, "taken back: 2 bars")
-        await until_shown(pilot, "5 pieces from 2 bars and rests")
+        await until_shown(pilot, "5 pieces from 2 bars and offcuts")
     assert [(b.label, b.count) for b in rack(shop.again())] == [("", 2)]
     assert shop.again().state.sawn == ()
 
@@ -127,7 +127,7 @@ async def test_it_is_opened_from_home_lay_out_and_order(
                 await pilot.press("tab")
             await until_shown(pilot, "open the cut list")
             await pilot.press("enter")
-            await until_shown(pilot, "5 pieces from 2 bars and rests; buy 1 bar")
+            await until_shown(pilot, "5 pieces from 2 bars and offcuts; buy 1 bar")
             await pilot.press("backspace")
             await until_shown(pilot, "open the cut list")
 
