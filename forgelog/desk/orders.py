@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from itertools import count as count_from
 
 from forgelog.book.device import tail
 from forgelog.desk.clock import Clock
@@ -45,7 +46,8 @@ def take_order(
         shop: The book.
         recipe: Id or name of a recipe in it.
         label: The smith's own number; the id's tail where "".
-        title: What it is called on the screen; the recipe's name where "".
+        title: What it is called on the screen; where "", the recipe's name, numbered if an open
+            order bears that.
         count: How many sets.
         sizes_mm: The customer's sizes by name.
         promised: A date, YYYY-MM-DD, or "".
@@ -66,7 +68,7 @@ def take_order(
     taken = OrderTaken(
         order=f"{shop.device.id}-{random}",
         label=label,
-        title=line_of(title, "title") or written.name,
+        title=line_of(title, "title") or _own_title(shop, written.name),
         recipe=written.id,
         count=count,
         sizes_mm=dict(sizes_mm or {}),
@@ -74,6 +76,16 @@ def take_order(
         for_shop=for_shop,
     )
     return write_down(shop, taken, clock=clock).orders[taken.order]
+
+
+def _own_title(shop: Shop, name: str) -> str:
+    """The recipe's name, numbered in front where an open order bears it already.
+
+    Pages that name no label (the plan, the advice) would tell two orders by one name.
+    """
+    taken = {o.title.casefold() for o in shop.state.orders.values() if o.closed is None}
+    titles = (name if n == 1 else f"{n}. {name}" for n in count_from(1))
+    return next(title for title in titles if title.casefold() not in taken)
 
 
 def free_label(shop: Shop, label: str, otherwise: str) -> str:

@@ -59,6 +59,15 @@ def test_an_order_without_a_label_is_called_by_the_end_of_its_id(
     assert order.title == "Pin for tests"
 
 
+def test_a_second_order_of_a_recipe_is_told_apart_by_its_title(
+    shop: Shop, clock: FakeClock
+) -> None:
+    first, second, third = (take(shop, clock) for _ in range(3))
+    assert second.title == f"2. {first.title}"
+    assert third.title == f"3. {first.title}"
+    assert take(shop, clock, title="orchard gate").title == "orchard gate"
+
+
 @pytest.mark.parametrize(
     ("more", "says"),
     [

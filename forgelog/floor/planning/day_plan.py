@@ -19,7 +19,7 @@ DEEDS = 60_000
 """What a search may play through in all, so that it takes a few seconds whatever is open."""
 MOST_TRIALS, LEAST_TRIALS = 200, 12
 LOOKS = 12_000_000
-"""What may be looked at in all, a look a piece and deed: a long run is played through less often."""
+"""What may be looked at in all, a look a piece and deed; a long run is played less often."""
 
 
 class FloorPlan(msgspec.Struct, frozen=True, kw_only=True):

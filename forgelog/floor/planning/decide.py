@@ -359,9 +359,7 @@ def best_treat(going: Going, rule: Rule, close: int) -> Move | None:
     return best
 
 
-def hands_now(
-    going: Going, rule: Rule, tooled: Move | None, *, every: bool = False
-) -> list[Move]:
+def hands_now(going: Going, rule: Rule, tooled: Move | None, *, every: bool = False) -> list[Move]:
     """What the hands may do now or soon, with its score.
 
     Args:
