@@ -6,23 +6,33 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from forgelog.desk.clock import Clock, RealClock
-from forgelog.desk.errors import CannotDo, FloorTaken
 from forgelog.desk.first_look import FirstLook, first_look
 from forgelog.desk.shop import Shop
 from forgelog.screens.chooser import Chooser, Item, put_chooser
-from forgelog.screens.fourkeys import FourKeyScreen, Meaning
+from forgelog.screens.fourkeys import Meaning
+from forgelog.screens.home_doors import HomeDoors
+from forgelog.screens.home_rows import (
+    CUT,
+    DEVICE,
+    EVENING,
+    FREE,
+    LEARNT,
+    LEAVE,
+    PLAN,
+    RESUME,
+    REVIEW,
+    SUMS,
+    TAKE,
+    TRENDS,
+    home_rows,
+)
 from forgelog.screens.page import Page
 
 if TYPE_CHECKING:
     from forgelog.desk.home import HomeView
 
-RESUME, TAKE, FREE, PLAN, EVENING, REVIEW = "resume", "take", "free", "plan", "evening", "review"
-LEARNT, TRENDS = "learnt", "trends"
-CUT = "cut"
-SUMS, DEVICE, LEAVE = "sums", "device", "leave"
 
-
-class HomeScreen(FourKeyScreen):
+class HomeScreen(HomeDoors):
     """Where the day begins and ends."""
 
     def __init__(self, shop: Shop, *, clock: Clock | None = None) -> None:
@@ -32,9 +42,7 @@ class HomeScreen(FourKeyScreen):
             shop: The book.
             clock: Of the sessions that are begun here; the machine's own where None.
         """
-        super().__init__()
-        self.shop = shop
-        self.clock = clock
+        super().__init__(shop, clock)
         self.orders: FirstLook = self.looked()
         self.was_left = False
         """Whether another page has been on top of this one."""
@@ -104,68 +112,7 @@ class HomeScreen(FourKeyScreen):
 
     def items(self) -> tuple[Item, ...]:
         """Every row, in the order in which it may be wanted."""
-        rows: list[Item] = []
-        if self.orders.resume_id:
-            words = f"go on with the session of {self.orders.resume}"
-            rows.append(Item(id=RESUME, words=words, title="CUT OFF"))
-        title = "OPEN ORDERS"
-        for order in self.orders.orders:
-            rows.append(
-                Item(
-                    id=f"order {order.id}",
-                    words=order.words,
-                    right=order.far,
-                    title=title,
-                    markable=not order.held,
-                )
-            )
-            title = ""
-        rows.append(Item(id=TAKE, words="take an order", title=title))
-        rows.append(Item(id=FREE, words="work without a recipe"))
-        if any(not order.held for order in self.orders.orders):
-            rows.append(Item(id=PLAN, words="plan the day"))
-            rows.append(Item(id=CUT, words="cut list: what is sawn from which bar, what to buy"))
-        words = "the evening: five minutes after the fire"
-        rows.append(Item(id=EVENING, words=words, title="AFTER THE FIRE"))
-        rows.append(Item(id=REVIEW, words="look back over all sessions"))
-        rows.append(Item(id=LEARNT, words="what your own pieces teach"))
-        rows.append(Item(id=TRENDS, words="trends: heats, hours, fire and hands"))
-        rows.extend(self.read_items() if self.rest is not None else ())
-        rows.append(Item(id=SUMS, words="the sums of the trade", title="SUMS"))
-        rows.append(Item(id=DEVICE, words="keys, bell and view", title="THIS DEVICE"))
-        rows.append(Item(id=LEAVE, words="leave forgelog"))
-        return tuple(rows)
-
-    def read_items(self) -> list[Item]:
-        """Rows of what takes longer to read."""
-        rest = self.rest
-        assert rest is not None
-        parts = (
-            (
-                "NEEDS SEEING TO",
-                [(f"need {i}", need.words, "") for i, need in enumerate(rest.needs)],
-            ),
-            (
-                "RECIPES",
-                [
-                    (
-                        f"recipe {r.id}",
-                        f"{r.name}: {r.says}" if r.says else r.name,
-                        r.problems,
-                    )
-                    for r in rest.recipes
-                ],
-            ),
-            (
-                "PAST SESSIONS",
-                [(f"session {s.session}", s.words, "") for s in rest.sessions],
-            ),
-        )
-        return [
-            Item(id=id_, words=words, right=right, title=title if i == 0 else "")
-            for title, rows in parts
-            for i, (id_, words, right) in enumerate(rows)
-        ]
+        return home_rows(self.orders, self.rest)
 
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """The list."""
@@ -203,7 +150,7 @@ class HomeScreen(FourKeyScreen):
             TAKE: Meaning("choose a recipe", self.to_recipes),
             FREE: Meaning("say what it is cut from", self.begin_free),
             PLAN: Meaning("plan the day", self.open_plan),
-            CUT: Meaning("open the cut list", self.open_cut),
+            CUT: Meaning("open the cut list", partial(self.open_cut, self.marked_orders())),
             EVENING: Meaning("open it", self.open_evening),
             LEARNT: Meaning("open it", self.open_learnt),
             TRENDS: Meaning("open them", self.open_trends),
@@ -273,60 +220,6 @@ class HomeScreen(FourKeyScreen):
         else:
             self.chooser = self.chooser.moved(first - self.chooser.at)
 
-    def go_on(self) -> None:
-        """Go on with the session that was cut off."""
-        from forgelog.desk.learnt_memory import PATIENCE_S, learnt_so_far
-        from forgelog.desk.session import resume
-        from forgelog.screens.evening import evening_after
-        from forgelog.screens.floor import FloorScreen, Session
-
-        shop = self.shop.again()
-        evening = None
-        try:
-            session: Session = resume(
-                shop, clock=self.clock, learnt=learnt_so_far(shop, patience_s=PATIENCE_S)
-            )
-            evening = partial(evening_after, self.shop, self.clock)
-        except FloorTaken:
-            from forgelog.desk.onlooker import look_on
-
-            session = look_on(shop, clock=self.clock)
-        except CannotDo as problem:
-            self.message = str(problem).split("\n")[0]
-            return
-        self.house.push_screen(FloorScreen(session, evening=evening))
-
-    def open_layout(self, orders: list[str]) -> None:
-        """Lay out some orders."""
-        from forgelog.screens.layout import LayoutScreen
-
-        self.house.push_screen(LayoutScreen(self.shop.again(), orders, clock=self.clock))
-
-    def open_order(self, order: str) -> None:
-        """Look at one order."""
-        from forgelog.screens.orders import OrderScreen
-
-        self.house.push_screen(OrderScreen(self.shop.again(), order))
-
-    def take_order(self, recipe: str, *, for_shop: bool = False) -> None:
-        """Take an order from a recipe."""
-        from forgelog.screens.take_order import TakeOrderScreen
-
-        try:
-            page = TakeOrderScreen(
-                self.shop.again(), recipe, for_shop=for_shop, on_taken=self.choose_order
-            )
-        except CannotDo as problem:
-            self.message = str(problem).split("\n")[0]
-            return
-        self.house.push_screen(page)
-
-    def begin_free(self) -> None:
-        """Begin work without a recipe."""
-        from forgelog.screens.begin_free import BeginFreeScreen
-
-        self.house.push_screen(BeginFreeScreen(self.shop.again(), on_taken=self.choose_order))
-
     def choose_order(self, order: str) -> None:
         """Choose an order that was just taken: it is what one wants next."""
         self.shop = self.shop.again()
@@ -334,63 +227,3 @@ class HomeScreen(FourKeyScreen):
         self.renew()
         ids = [item.id for item in self.chooser.items]
         self.chooser = self.chooser.moved(ids.index(f"order {order}") - self.chooser.at)
-
-    def open_review(self, session: str | None) -> None:
-        """Look back."""
-        from forgelog.screens.review import ReviewScreen
-
-        try:
-            page = ReviewScreen(self.shop.again(), session)
-        except CannotDo as problem:
-            self.message = str(problem).split("\n")[0]
-            return
-        self.house.push_screen(page)
-
-    def open_learnt(self) -> None:
-        """What the journal teaches."""
-        from forgelog.screens.learn import LearnScreen
-
-        self.house.push_screen(LearnScreen(self.shop.again()))
-
-    def open_trends(self) -> None:
-        """How things have gone over the weeks."""
-        from forgelog.screens.trends import TrendsScreen
-
-        self.house.push_screen(TrendsScreen(self.shop.again()))
-
-    def open_evening(self) -> None:
-        """What the record still wants to know."""
-        from forgelog.screens.evening import evening_after
-
-        self.house.push_screen(evening_after(self.shop, self.clock))
-
-    def open_cut(self) -> None:
-        """The cut list of the marked orders, or of all."""
-        from forgelog.screens.cut import CutScreen
-
-        try:
-            page = CutScreen(self.shop.again(), tuple(self.marked_orders()), clock=self.clock)
-        except CannotDo as problem:
-            self.message = str(problem).split("\n")[0]
-            return
-        self.house.push_screen(page)
-
-    def open_plan(self) -> None:
-        """The plan of the day on every open order."""
-        from forgelog.screens.plan import PlanScreen
-
-        self.house.push_screen(PlanScreen(self.shop.again(), clock=self.clock))
-
-    def open_sums(self) -> None:
-        """The sums, in the shop's units and words."""
-        from forgelog.screens.sums import SumsScreen
-
-        shop = self.shop.settings.shop
-        page = SumsScreen(units=shop.units, dialect=shop.dialect, book=str(self.shop.book))
-        self.house.push_screen(page)
-
-    def open_device(self) -> None:
-        """Settings of this device."""
-        from forgelog.screens.device import DeviceScreen
-
-        self.house.push_screen(DeviceScreen())
