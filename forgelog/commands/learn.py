@@ -79,14 +79,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _answer(args: argparse.Namespace) -> str:
-    from forgelog.desk.learnings import (
-        ask_again,
-        decline,
-        learnings_of,
-        suggestion_named,
-        take_up,
-    )
+    from forgelog.desk.learnings import learnings_of
     from forgelog.desk.shop import open_shop
+    from forgelog.desk.suggestions import ask_again, decline, suggestion_named, take_up
 
     shop = open_shop(args.book)
     if args.again:

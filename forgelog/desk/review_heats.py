@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from forgelog.desk.learnings import STEADY_RUN
 from forgelog.desk.learnt import ENOUGH_RECORDS, shown_heats
 from forgelog.desk.review_facts import (
     AskHeats,
@@ -18,7 +17,7 @@ from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_words import minutes, row_piece, row_step, step_words
 from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey, learn_heats
-from forgelog.learn.minutes import LearntTimes, RunTime, learn_times
+from forgelog.learn.minutes import STEADY_RUN, LearntTimes, RunTime, learn_times
 from forgelog.learn.records import (
     HAND_S_A_HEAT,
     bench_times,

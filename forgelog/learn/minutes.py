@@ -15,6 +15,8 @@ import msgspec
 from forgelog.learn.heats import StepKey
 from forgelog.learn.rule import Extra, Learnt, learn
 
+STEADY_RUN = 10
+"""A piece of this number in its run stands for a steady one."""
 FIRST_EXTRA = Extra(mean=1.0, sd=0.35)
 """Power of the curve: 1 is the curve itself (common practice), 0 a smith whose first piece takes no
 longer. The smith's own pieces turn it into his own figure; the spread is stated, not measured."""

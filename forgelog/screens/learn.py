@@ -7,9 +7,10 @@ from functools import partial
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.learn_pages import LearnPage, first_words, write_learn_pages
 from forgelog.desk.learn_told import Learnings
-from forgelog.desk.learnings import ask_again, decline, learnings_from, read_past, take_up
+from forgelog.desk.learnings import learnings_from, read_past
 from forgelog.desk.review_read import Past
 from forgelog.desk.shop import Shop
+from forgelog.desk.suggestions import ask_again, decline, take_up
 from forgelog.learn.suggest import Suggestion
 from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.page import Page, wrapped

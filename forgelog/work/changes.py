@@ -9,15 +9,7 @@ import msgspec
 from forgelog.recipe.resolved import Step
 from forgelog.work.facts import Hot, NewPiece
 from forgelog.work.queries import recipe_of, step_index, step_of, steps_of
-from forgelog.work.state import (
-    FINISHED,
-    WAITING,
-    HotMark,
-    Mishap,
-    State,
-    StepRecord,
-    Workpiece,
-)
+from forgelog.work.state import FINISHED, WAITING, HotMark, Mishap, State, StepRecord, Workpiece
 
 
 class CannotBe(ValueError):

@@ -14,23 +14,10 @@ from forgelog.work.changes import (
     with_mishap,
 )
 from forgelog.work.cooling_marks import degc_of
-from forgelog.work.facts import (
-    HeatEndedEarlier,
-    HeatsCorrected,
-    StepReopened,
-    Swapped,
-)
+from forgelog.work.facts import HeatEndedEarlier, HeatsCorrected, StepReopened, Swapped
 from forgelog.work.heats import heat_closed
 from forgelog.work.queries import steps_of
-from forgelog.work.state import (
-    FIRE,
-    FITTED,
-    HAND,
-    SCRAPPED,
-    WAITING,
-    State,
-    Workpiece,
-)
+from forgelog.work.state import FIRE, FITTED, HAND, SCRAPPED, WAITING, State, Workpiece
 
 
 def step_reopened(state: State, fact: StepReopened) -> State:

@@ -17,14 +17,7 @@ from forgelog.work.changes import (
     step_named,
     step_record,
 )
-from forgelog.work.facts import (
-    HeatOver,
-    LaidAside,
-    LotCounted,
-    PutInFire,
-    StepFinished,
-    TakenOut,
-)
+from forgelog.work.facts import HeatOver, LaidAside, LotCounted, PutInFire, StepFinished, TakenOut
 from forgelog.work.queries import in_fire, in_hand, steps_of
 from forgelog.work.state import BENCH, FIRE, HAND, WAITING, HeatOpen, State, Workpiece
 

@@ -18,16 +18,7 @@ from forgelog.work.changes import (
 from forgelog.work.facts import RestBrokenOff, RestEnded, RestSkipped, RestStarted
 from forgelog.work.moments import Moment
 from forgelog.work.queries import in_fire, steps_of
-from forgelog.work.state import (
-    BENCH,
-    FIRE,
-    RESTING,
-    WAITING,
-    HotMark,
-    RestRecord,
-    State,
-    Workpiece,
-)
+from forgelog.work.state import BENCH, FIRE, RESTING, WAITING, HotMark, RestRecord, State, Workpiece
 
 
 def rest_started(state: State, fact: RestStarted) -> State:

@@ -2,30 +2,10 @@
 
 from __future__ import annotations
 
-from forgelog.work.changes import (
-    CannotBe,
-    piece_at,
-    put,
-    replace,
-)
-from forgelog.work.facts import (
-    CooledInWater,
-    JigSet,
-    Noted,
-    Stowed,
-    TakenAnyway,
-    ToolSeen,
-)
+from forgelog.work.changes import CannotBe, piece_at, put, replace
+from forgelog.work.facts import CooledInWater, JigSet, Noted, Stowed, TakenAnyway, ToolSeen
 from forgelog.work.queries import step_of
-from forgelog.work.state import (
-    BENCH,
-    FIRE,
-    HAND,
-    SCRAPPED,
-    WAITING,
-    HotMark,
-    State,
-)
+from forgelog.work.state import BENCH, FIRE, HAND, SCRAPPED, WAITING, HotMark, State
 
 WATER_COLD_DEGC = 60.0
 """What a piece cooled whole in the tub is taken to be when it comes out. From memory."""

@@ -12,24 +12,10 @@ from forgelog.work.changes import (
     step_record,
     with_mishap,
 )
-from forgelog.work.facts import (
-    Cracked,
-    EndCutOff,
-    LotSpoilt,
-    MadeAgain,
-    Scrapped,
-    SpareUsed,
-)
+from forgelog.work.facts import Cracked, EndCutOff, LotSpoilt, MadeAgain, Scrapped, SpareUsed
 from forgelog.work.heats import heat_closed
 from forgelog.work.queries import step_of
-from forgelog.work.state import (
-    FINISHED,
-    FITTED,
-    HAND,
-    SCRAPPED,
-    State,
-    Workpiece,
-)
+from forgelog.work.state import FINISHED, FITTED, HAND, SCRAPPED, State, Workpiece
 
 
 def scrapped(state: State, fact: Scrapped) -> State:

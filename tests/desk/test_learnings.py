@@ -15,10 +15,11 @@ from forgelog.book.new_book import make_book
 from forgelog.commands import learn as command
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.learn_pages import NOT_ENOUGH, write_learn_pages
-from forgelog.desk.learnings import ask_again, decline, learnings_of, suggestion_named, take_up
+from forgelog.desk.learnings import learnings_of
 from forgelog.desk.learnt import heats_in_words
 from forgelog.desk.learnt_memory import learnt_so_far
 from forgelog.desk.shop import Shop
+from forgelog.desk.suggestions import ask_again, decline, suggestion_named, take_up
 from forgelog.recipe.page import FIRST_RECIPE
 from tests.desk.taught import DRAW, KEY, taught
 
