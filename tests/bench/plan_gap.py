@@ -34,7 +34,8 @@ import msgspec
 if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from forgelog.floor.planning.decide import Move, choose
+from forgelog.floor.planning.decide import choose
+from forgelog.floor.planning.deeds import Move
 from forgelog.floor.planning.going import FORGE, Figures, Going
 from forgelog.floor.planning.play import Chooser, Played, World, play
 from forgelog.floor.planning.problem import read_problem

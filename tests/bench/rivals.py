@@ -7,20 +7,10 @@ fills the fire with what comes next in turn and asks nothing.
 
 from __future__ import annotations
 
-from forgelog.floor.planning.decide import (
-    ASIDE,
-    BOUT,
-    HEAT,
-    PART,
-    PUT,
-    SCRAP,
-    SETUP,
-    SOON_S,
-    WAIT,
-    Move,
-    next_event,
-)
+from forgelog.floor.planning.decide import next_event
+from forgelog.floor.planning.deeds import ASIDE, BOUT, HEAT, PART, PUT, SCRAP, SETUP, WAIT, Move
 from forgelog.floor.planning.going import BENCH, FORGE, TREAT, Going
+from forgelog.floor.planning.in_reach import SOON_S
 from forgelog.floor.planning.rule import Rule
 
 

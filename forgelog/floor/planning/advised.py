@@ -4,22 +4,11 @@ from __future__ import annotations
 
 import msgspec
 
-from forgelog.floor.planning.decide import (
-    ASIDE,
-    BOUT,
-    HEAT,
-    PART,
-    SCRAP,
-    SETUP,
-    WAIT,
-    Move,
-    best_treat,
-    choose,
-    hands_now,
-    in_danger,
-    puts_now,
-)
+from forgelog.floor.planning.danger import in_danger
+from forgelog.floor.planning.decide import choose
+from forgelog.floor.planning.deeds import ASIDE, BOUT, HEAT, PART, SCRAP, SETUP, WAIT, Move
 from forgelog.floor.planning.going import Figures, Going, going_from
+from forgelog.floor.planning.in_reach import best_treat, hands_now, puts_now
 from forgelog.floor.planning.problem import Problem, Run
 from forgelog.floor.planning.rule import BOTH, Care, Rule, Weights
 

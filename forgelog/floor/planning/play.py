@@ -6,18 +6,8 @@ from collections.abc import Callable
 
 import msgspec
 
-from forgelog.floor.planning.decide import (
-    ASIDE,
-    BOUT,
-    HEAT,
-    PART,
-    PUT,
-    SCRAP,
-    SETUP,
-    WAIT,
-    Move,
-    choose,
-)
+from forgelog.floor.planning.decide import choose
+from forgelog.floor.planning.deeds import ASIDE, BOUT, HEAT, PART, PUT, SCRAP, SETUP, WAIT, Move
 from forgelog.floor.planning.going import BENCH, FORGE, REST, Figures, Going
 from forgelog.floor.planning.rule import Rule
 
