@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from forgelog.commands import Refused
+from forgelog.commands.numbers import times_as_fast
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -13,7 +14,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """What the command takes."""
     parser.add_argument(
         "--speed",
-        type=float,
+        type=times_as_fast,
         default=0.0,
         metavar="N",
         help="the clock runs N times as fast; 20 is good for trying everything out",

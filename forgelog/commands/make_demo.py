@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from forgelog.commands import CLEAN, PROBLEMS, Refused
+from forgelog.commands.numbers import whole
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
 def arguments(parser: argparse.ArgumentParser) -> None:
     """What the command takes."""
     parser.add_argument(
-        "--seed", type=int, metavar="N", help="of all chance in it; else the one that is shipped"
+        "--seed", type=whole, metavar="N", help="of all chance in it; else the one that is shipped"
     )
     parser.add_argument(
         "--out", metavar="FOLDER", help="where it is written; else demo_data of this checkout"

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.numbers import whole
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -22,7 +23,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--recipe", action="append", default=[], help="id of a shipped recipe; may be repeated"
     )
-    parser.add_argument("--count", type=int, default=1, help="sets of each (default 1)")
+    parser.add_argument("--count", type=whole, default=1, help="sets of each (default 1)")
     parser.add_argument(
         "--keys",
         default=SCRIPT,

@@ -22,6 +22,7 @@ from __future__ import annotations
 import sys
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.numbers import whole
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
     parser.add_argument(
-        "--width", type=int, metavar="COLUMNS", help="of the plain lines; else the terminal's"
+        "--width", type=whole, metavar="COLUMNS", help="of the plain lines; else the terminal's"
     )
 
 

@@ -18,6 +18,7 @@ from __future__ import annotations
 import sys
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.numbers import whole
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--recipe", metavar="ID", help="only what was worked from this recipe")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
-    parser.add_argument("--width", type=int, metavar="COLUMNS", help="of the plain lines")
+    parser.add_argument("--width", type=whole, metavar="COLUMNS", help="of the plain lines")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -211,3 +211,20 @@ def test_a_command_that_is_called_from_python_leaves_the_collector_alone() -> No
     assert gc.isenabled()
     assert main(["check", HINGES]) == 0
     assert gc.isenabled()
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("order", "take", "wall-hook", "--count", "two"), '"two" is no whole number'),
+        (("quote", "D-1", "--width", "1.5"), '"1.5" is no whole number'),
+        (("demo", "--speed", "fast"), '"fast" is no number'),
+    ],
+)
+def test_a_number_that_is_none_is_refused_in_words(
+    words: tuple[str, ...], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(list(words)) == 2
+    error = capsys.readouterr().err
+    assert says in error
+    assert "int value" not in error

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from forgelog.commands.numbers import whole
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
@@ -14,7 +16,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     take.add_argument("recipe", help="id of a recipe in the book")
     take.add_argument("--title", default="", help="what it is called on the screen")
     take.add_argument("--label", default="", help="your own number or a short name")
-    take.add_argument("--count", type=int, default=1, help="how many sets (default 1)")
+    take.add_argument("--count", type=whole, default=1, help="how many sets (default 1)")
     take.add_argument(
         "--size",
         action="append",
@@ -46,7 +48,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     begin.add_argument("--steel", default="mild", help="mild, a grade, or unknown")
     begin.add_argument("--label", default="", help="your own number or a short name")
-    begin.add_argument("--count", type=int, default=1, help="how many of it (default 1)")
+    begin.add_argument("--count", type=whole, default=1, help="how many of it (default 1)")
     listing = deeds.add_parser("list", help="open orders, the next one promised first")
     listing.add_argument("--closed", action="store_true", help="closed ones as well")
     listing.add_argument("--json", action="store_true", help="print a JSON list")
@@ -72,7 +74,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     promise.add_argument("date", help='YYYY-MM-DD, or "none"')
     spare = _on_order(deeds, "spare", "make more of a component than the order wants")
     spare.add_argument("component", help="id of a component that is cut from the bar")
-    spare.add_argument("--count", type=int, default=1, help="how many (default 1)")
+    spare.add_argument("--count", type=whole, default=1, help="how many (default 1)")
     spare.add_argument("--mark", default="", help="which hand or variant, where it has several")
     deliver = _on_order(deeds, "deliver", "the customer has it; refused while steps are undone")
     deliver.add_argument("--note", default="", help="a few words: who fetched it, the carrier")
