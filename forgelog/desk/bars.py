@@ -31,6 +31,8 @@ LEAST, MOST = 0.6, 1.8
 """Bars between these shares of the area of the recipe's own are offered; others can be written."""
 NARROW, WIDE = 0.65, 1.55
 """And between these of each side, so that a flat is offered for a flat that is like it."""
+FAR = 10.0
+"""A bar of so many times the area of the recipe's own, or less than its tenth, is refused."""
 NEAR = 2
 """So many usual bars on either side of the recipe's own are offered."""
 
@@ -140,6 +142,8 @@ def choose_bars(
         bars.pop(component, None)
         if section is not None:
             bars[component] = section
+            if part is not None:
+                _near_enough(part, section)
         facts.append(BarChosen(order=order.id, component=component, section=section))
     if bars:
         shop.resolved(order.recipe, order.sizes_mm, bars)
@@ -189,6 +193,26 @@ def _own(part: WrittenComponent) -> Section:
     own = section_of(part.stock.section) if part.stock else None
     assert own is not None
     return own
+
+
+def _near_enough(part: WrittenComponent, section: Section) -> None:
+    """Refuse a bar by which the recipe would make no sense: a slip of the key, most often.
+
+    Raises:
+        CannotDo: it is far thicker or thinner than the recipe's own.
+    """
+    own = _own(part)
+    try:
+        share = area_mm2(section) / area_mm2(own)
+    except SectionError:
+        return
+    if FAR**-1 <= share <= FAR:
+        return
+    times = f"{share:.0f} times" if share > 1.0 else f"a {1.0 / share:.0f}th of"
+    raise CannotDo(
+        f"{harmless(part.name)}: {show_section(section)} has {times} the area of "
+        f"{show_section(own)}, the recipe's own bar; such work wants a recipe of its own"
+    )
 
 
 def _within(section: Section, own: Section) -> bool:

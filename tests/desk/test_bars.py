@@ -260,6 +260,17 @@ def test_a_bar_that_cannot_be_is_refused_and_not_written_down(
     assert shop.again().state.orders[order.id].bars == {}
 
 
+@pytest.mark.parametrize(
+    ("bar", "said"), [("500 mm square", "times the area"), ("1 mm round", "th of the area")]
+)
+def test_a_bar_far_from_the_recipes_is_refused_and_not_written_down(
+    shop: Shop, order: Order, clock: FakeClock, bar: str, said: str
+) -> None:
+    with pytest.raises(CannotDo, match=said):
+        chosen(shop, order, clock, pin=bar)
+    assert not shop.again().state.orders[order.id].bars
+
+
 def test_a_closed_order_takes_no_other_bar(shop: Shop, order: Order, clock: FakeClock) -> None:
     call_off(shop.again(), order, "given up", clock=clock)
     closed = shop.again()
