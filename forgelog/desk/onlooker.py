@@ -13,11 +13,16 @@ from forgelog.floor.press import begin, press
 from forgelog.floor.settings import FloorSettings
 from forgelog.floor.show import view
 from forgelog.floor.stand import Stand
-from forgelog.floor.view import View
+from forgelog.floor.view import KeyLine, View
 from forgelog.work.apply import now
+from forgelog.work.moments import Stamp
 from forgelog.work.state import SessionRecord, State
 
 ONLY_LOOKING = "only looking: another floor has this book"
+NOTHING_WRITTEN = "only looking: nothing is done"
+LEAVE = "leave: only looking"
+LEAVING = frozenset({"backspace", "q"})
+"""Of a pedal's four keys one must lead away."""
 
 
 class Onlooker:
@@ -36,7 +41,7 @@ class Onlooker:
         self._state = in_play(shop, orders, stamp, checked=False)
         self.settings: FloorSettings = floor_settings(shop, clock, stamp)
         """What the floor knows of the shop; nothing of the record."""
-        self._stand: Stand = begin(self._state, now(self._state, stamp), self.settings)
+        self._stand: Stand = self._begun(stamp)
 
     @property
     def state(self) -> State:
@@ -49,19 +54,41 @@ class Onlooker:
         return self._stand
 
     def press(self, key: str) -> None:
-        """Move what is looked at; a key that would do something says that it cannot."""
+        """Move what is looked at, or leave; a key that would do something says that it cannot."""
+        if key in LEAVING:
+            self._stand = msgspec.structs.replace(self._stand, leave=True)
+            return
+        seen = self._seen_by(key)
+        self._stand = seen or msgspec.structs.replace(self._stand, message=ONLY_LOOKING)
+
+    def _seen_by(self, key: str) -> Stand | None:
+        """Where a key leads that only moves what is looked at; None for every other."""
+        if key in ("space", "enter"):
+            return None
         at = now(self._state, self._clock.stamp())
         pressed = press(self._state, self._stand, key, at, self.settings)
-        if pressed.facts:
-            self._stand = msgspec.structs.replace(self._stand, message=ONLY_LOOKING)
-        else:
-            self._stand = pressed.stand
+        opens = pressed.stand.listing or pressed.stand.asking or pressed.stand.entry
+        return None if pressed.facts or opens else pressed.stand
+
+    def _begun(self, stamp: Stamp) -> Stand:
+        stand = begin(self._state, now(self._state, stamp), self.settings)
+        return msgspec.structs.replace(stand, listing=None)
 
     def view(self) -> View:
         """What the floor shows now; the journal is read again where it has grown."""
         self._look_again()
         at = now(self._state, self._clock.stamp())
-        return view(self._state, self._stand, at, self.settings)
+        shown = view(self._state, self._stand, at, self.settings)
+        return msgspec.structs.replace(shown, keys=tuple(map(self._key_line, shown.keys)))
+
+    def _key_line(self, line: KeyLine) -> KeyLine:
+        """What a key does for somebody who only looks."""
+        key = line.key.lower()
+        if key in LEAVING:
+            return KeyLine(key=line.key, words=LEAVE)
+        if self._seen_by(key) is None:
+            return KeyLine(key=line.key, words=NOTHING_WRITTEN, live=False)
+        return line
 
     def close(self) -> bool:
         """Stop looking."""
@@ -77,8 +104,7 @@ class Onlooker:
         self._orders = record.orders if record is not None else self._orders
         self._state = in_play(self._shop, self._orders, self._clock.stamp(), checked=False)
         if self._stand.chosen and self._stand.chosen not in self._state.pieces:
-            at = now(self._state, self._clock.stamp())
-            self._stand = begin(self._state, at, self.settings)
+            self._stand = self._begun(self._clock.stamp())
 
 
 def look_on(shop: Shop, *, clock: Clock | None = None) -> Onlooker:
