@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
-from forgelog.learn.rule import MOST_RECORDS, Extra, Learnt, learn
+from forgelog.learn.rule import MOST_RECORDS, Extra, Learnt, Pile, learn, learn_piles, pile_up
 from forgelog.learn.rule import StepKey as StepKey
 from forgelog.learn.unusual import Unusual, judge_piece
 
@@ -130,6 +130,21 @@ def learn_heats(
         ValueError: heats taken or planned are below 1.
     """
     return LearntSteps(learnt=learn(records, _measure, FIRST_EXTRA, counts))
+
+
+def pile_heats(records: Sequence[HeatRecord], count: int = 0) -> Pile:
+    """The records of one step piled up, for `learn_piled_heats`.
+
+    Args:
+        records: Its last ones, oldest first; at least one.
+        count: Of all its records, where not all are handed in.
+    """
+    return pile_up([_measure(record) for record in reversed(records)], count)
+
+
+def learn_piled_heats(piles: Mapping[StepKey, Pile]) -> LearntSteps:
+    """Learn from the records of heats of each step, piled up already."""
+    return LearntSteps(learnt=learn_piles(piles, FIRST_EXTRA))
 
 
 def _measure(record: HeatRecord) -> tuple[float, float]:

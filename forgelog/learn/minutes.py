@@ -8,12 +8,12 @@ from making the steady time look long.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
 from forgelog.learn.heats import StepKey
-from forgelog.learn.rule import Extra, Learnt, learn
+from forgelog.learn.rule import Extra, Learnt, Pile, learn, learn_piles, pile_up
 
 STEADY_RUN = 10
 """A piece of this number in its run stands for a steady one."""
@@ -159,6 +159,21 @@ def learn_times(
         ValueError: a time is not positive, or a place in the run is below 1.
     """
     return LearntTimes(learnt=learn(records, _measure, first_extra, counts))
+
+
+def pile_times(records: Sequence[TimeRecord], count: int = 0) -> Pile:
+    """The records of one step piled up, for `learn_piled_times`.
+
+    Args:
+        records: Its last ones, oldest first; at least one.
+        count: Of all its records, where not all are handed in.
+    """
+    return pile_up([_measure(record) for record in reversed(records)], count)
+
+
+def learn_piled_times(piles: Mapping[StepKey, Pile]) -> LearntTimes:
+    """Learn from the records of time of each step, piled up already."""
+    return LearntTimes(learnt=learn_piles(piles, FIRST_EXTRA))
 
 
 def _measure(record: TimeRecord) -> tuple[float, float]:

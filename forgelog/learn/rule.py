@@ -9,7 +9,8 @@ in records it borrows from the others; old records fade; a single odd one is hel
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Protocol, TypeVar
 
 import msgspec
@@ -117,21 +118,69 @@ class Learnt(msgspec.Struct, frozen=True, kw_only=True):
 _UNSEEN = StepLearnt(own=0.0, kept=0.0, early=0.0, records=0)
 
 
-class _Pile:
-    """The records of one step: distinct (y, early) with the weight that age leaves them."""
+class Pile(msgspec.Struct, frozen=True, kw_only=True):
+    """The last records of one step: distinct (y, early) with the weight that age leaves them.
 
-    __slots__ = ("count", "early", "kept", "mean", "own", "spread", "tilt", "values", "weight")
+    Most records lie within the lever, and their sums about any centre follow from sums that are
+    taken once; only those at both ends are looked at one by one. An index keeps piles, so that
+    learning need not go through the records of the steps that nothing has changed.
+    """
 
-    def __init__(self, count: int, youngest_first: Iterable[tuple[float, float]]) -> None:
-        self.count = count
+    count: int
+    """Of all records, older ones too."""
+    off: float
+    """Mean y: the y of `values` are measured from it, so that sums of squares keep their digits."""
+    values: tuple[tuple[float, float, float], ...]
+    """y, early and weight, by y."""
+    sums: tuple[float, float, float, float, float, float]
+    """Of the weights, and of them times y, early, y y, early y and early early."""
+    least: float
+    """Least early of them all."""
+    most: float
+
+
+def pile_up(youngest_first: Sequence[tuple[float, float]], count: int = 0) -> Pile:
+    """The pile of a step.
+
+    Args:
+        youngest_first: ln(taken / planned) of each record and how early in its run it was; at
+            least one, of which the first `MOST_RECORDS` count.
+        count: Of how many records there are, where not all are handed in.
+    """
+    weights: dict[tuple[float, float], float] = {}
+    age_weight = 1.0
+    for record in youngest_first[:MOST_RECORDS]:
+        weights[record] = weights.get(record, 0.0) + age_weight
+        age_weight *= FADE
+    off = sum(aged * y for (y, _), aged in weights.items()) / sum(weights.values())
+    values = tuple(sorted((y - off, x, aged) for (y, x), aged in weights.items()))
+    w = wy = wx = wyy = wxy = wxx = 0.0
+    for y, x, aged in values:
+        w += aged
+        wy += aged * y
+        wyy += aged * y * y
+        wx += aged * x
+        wxy += aged * x * y
+        wxx += aged * x * x
+    return Pile(
+        count=max(count, len(youngest_first)),
+        off=off,
+        values=values,
+        sums=(w, wy, wx, wyy, wxy, wxx),
+        least=min(x for _, x, _ in values),
+        most=max(x for _, x, _ in values),
+    )
+
+
+class _Weighed:
+    """A pile as it is weighed, round after round."""
+
+    __slots__ = ("early", "kept", "mean", "own", "pile", "spread", "tilt", "weight")
+
+    def __init__(self, pile: Pile) -> None:
+        self.pile = pile
         self.weight = self.mean = self.early = self.own = self.kept = 0.0
         self.spread = self.tilt = 0.0
-        weights: dict[tuple[float, float], float] = {}
-        age_weight = 1.0
-        for record in youngest_first:
-            weights[record] = weights.get(record, 0.0) + age_weight
-            age_weight *= FADE
-        self.values = [(y, x, aged) for (y, x), aged in weights.items()]
 
     def weigh(self, centre: float, extra: float, lever: float) -> float:
         """Weigh the records about `centre` + `extra` x early, and take their means.
@@ -142,19 +191,30 @@ class _Pile:
         Returns:
             The sum of squares of y - extra x early about its mean.
         """
-        weight = first = second = early = square = product = 0.0
-        for y, x, aged in self.values:
-            off = y - centre - extra * x
-            far = off if off >= 0.0 else -off
-            if far > lever:
-                aged *= lever / far
-            weight += aged
-            first += aged * off
-            second += aged * off * off
-            if x:
-                early += aged * x
-                square += aged * x * x
-                product += aged * x * off
+        pile = self.pile
+        weight, wy, early, wyy, wxy, square = pile.sums
+        about = centre - pile.off
+        first = wy - about * weight - extra * early
+        product = wxy - about * early - extra * square
+        second = wyy - about * (wy + first) - extra * (wxy + product)
+        values, least, most = pile.values, extra * pile.least, extra * pile.most
+        if least > most:
+            least, most = most, least
+        below, above = about + most - lever, about + least + lever
+        if values[0][0] < below or values[-1][0] > above:
+            low = bisect_left(values, (below,))
+            high = max(low, bisect_left(values, (above,)))
+            for y, x, aged in (*values[:low], *values[high:]):
+                off = y - about - extra * x
+                far = off if off >= 0.0 else -off
+                if far > lever:
+                    less = aged * (lever / far - 1.0)
+                    weight += less
+                    first += less * off
+                    second += less * off * off
+                    early += less * x
+                    square += less * x * x
+                    product += less * x * off
         self.weight = weight
         self.early = early / weight
         off_mean = first / weight
@@ -179,6 +239,27 @@ def learn(
         prior: What is thought of early pieces beforehand.
         counts: Of how many records each step has, where only its last ones are handed in: an
             index need keep no more than the last `MOST_RECORDS` of each step, and their count.
+    """
+    last: dict[StepKey, list[R]] = {}
+    for record in records:
+        of_step = last.get(record.step)
+        if of_step is None:
+            last[record.step] = [record]
+        else:
+            of_step.append(record)
+    piles: dict[StepKey, Pile] = {}
+    for step, of_step in last.items():
+        youngest = [measure(record) for record in reversed(of_step[-MOST_RECORDS:])]
+        piles[step] = pile_up(youngest, max(len(of_step), (counts or {}).get(step, 0)))
+    return learn_piles(piles, prior)
+
+
+def learn_piles(of_steps: Mapping[StepKey, Pile], prior: Extra | None = None) -> Learnt:
+    """Learn from the records of each step, piled up already.
+
+    Args:
+        of_steps: By step.
+        prior: What is thought of early pieces beforehand.
 
     Source:
         Partial pooling after C. N. Morris, JASA 78 (1983) 47, and A. Gelman et al., Bayesian Data
@@ -186,7 +267,7 @@ def learn(
         35 (1964) 73; all from memory.
     """
     prior = prior or Extra()
-    piles = _piled(records, measure)
+    piles = {step: _Weighed(pile) for step, pile in of_steps.items()}
     noise, df, lever = NOISE_SD, NOISE_DF, math.inf
     common, extra = 0.0, prior.mean
     common_var, extra_var, both_cov = COMMON_SD**2, prior.sd**2, 0.0
@@ -234,25 +315,8 @@ def learn(
                 own=pile.own,
                 kept=pile.kept,
                 early=pile.early,
-                records=max(pile.count, (counts or {}).get(step, 0)),
+                records=pile.pile.count,
             )
             for step, pile in piles.items()
         },
     )
-
-
-def _piled(
-    records: Iterable[R], measure: Callable[[R], tuple[float, float]]
-) -> dict[StepKey, _Pile]:
-    """The records by step, each step's last ones only."""
-    last: dict[StepKey, list[R]] = {}
-    for record in records:
-        of_step = last.get(record.step)
-        if of_step is None:
-            last[record.step] = [record]
-        else:
-            of_step.append(record)
-    return {
-        step: _Pile(len(of_step), map(measure, reversed(of_step[-MOST_RECORDS:])))
-        for step, of_step in last.items()
-    }
