@@ -10,6 +10,7 @@ import msgspec
 from forgelog.book.index_records import FileKept, KeyName, Mark, OrderKept, Sum, Tip
 from forgelog.book.index_store import IndexStore
 from forgelog.learn.rows import SessionRow
+from forgelog.learn.rule import Pile
 
 T = TypeVar("T")
 
@@ -53,6 +54,21 @@ class Draft:
         """The steps, added up."""
         return self._list("sums", dict[KeyName, Sum]) or {}
 
+    @cached_property
+    def heats(self) -> dict[KeyName, Pile]:
+        """What is learnt from of heats, by step."""
+        return self._list("heats", dict[KeyName, Pile]) or {}
+
+    @cached_property
+    def hand(self) -> dict[KeyName, Pile]:
+        """What is learnt from of the time in hand, by step."""
+        return self._list("hand", dict[KeyName, Pile]) or {}
+
+    @cached_property
+    def bench(self) -> dict[KeyName, Pile]:
+        """What is learnt from of the time at the bench, by step, whatever the method."""
+        return self._list("bench", dict[KeyName, Pile]) or {}
+
     def _list(self, name: str, form: type[T]) -> T | None:
         """One of the large lists; only an index that nothing was ever written to has none."""
         return self._store.need(DOC, name, form) if self.tip.batches else None
@@ -71,6 +87,16 @@ class Draft:
         """
         found = self.get(kind, name, form)
         return self._store.need(kind, name, form) if found is None else found
+
+    def all(self, kind: str, form: type[T]) -> dict[str, T]:
+        """All that is kept of a kind, or will be, by name."""
+        found = self._store.all(kind, form)
+        for (of, name), record in self._changes.items():
+            if of == kind:
+                found.pop(name, None)
+                if record is not None:
+                    found[name] = record
+        return found
 
     def put(self, kind: str, name: str, record: object) -> None:
         """Keep something."""
@@ -103,6 +129,9 @@ class Draft:
             self._store.put(DOC, "floors", self.floors)
             self._store.put(DOC, "orders", self.orders)
             self._store.put(DOC, "sums", self.sums)
+            self._store.put(DOC, "heats", self.heats)
+            self._store.put(DOC, "hand", self.hand)
+            self._store.put(DOC, "bench", self.bench)
             self._store.put(TIP, "", tip)
         self.tip = tip
         self._changes = {}

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import msgspec
 
-from forgelog.learn.rows import OrderRow, StepRow
+from forgelog.learn.rows import OrderRow, RestRow, SpoiltRow, StepRow
 from forgelog.learn.timeline import Timeline
 from forgelog.work.facts import SessionBegan
 from forgelog.work.state import Order, SessionRecord, State, Workpiece
 
 NEWEST_ROWS = 64
 """So many of the newest rows of each step are kept together, for what looks at the last pieces."""
-LAST_TOLD = 8
-"""Pieces of a step that are told of without its rows."""
+LAST_TOLD = 4
+"""So many pieces of a step with heats, and with a time, are told of without its rows."""
 
 KeyName = tuple[bool, str, str, str, str]
 """Practice or not; then recipe, component, step and method."""
@@ -147,9 +147,19 @@ class Sum(Kept, frozen=True, kw_only=True):
     key: KeyName
     all: Share
     last: tuple[tuple[float, int | None, float], ...] = ()
-    """End, heats and time at it of the last pieces that were not spoilt in it, oldest first."""
+    """End, heats and time at it of the last pieces that were not spoilt in it, oldest first: so
+    many that some of them have heats, and some a time, where the newest rows have that."""
     newest: StepRow
     """Its last row of all."""
+
+
+class Mishaps(Kept, frozen=True, kw_only=True):
+    """What went wrong with the pieces of an order."""
+
+    spoilt: tuple[SpoiltRow, ...]
+    """All of it, oldest first."""
+    lost: tuple[RestRow, ...] = ()
+    """Normalising cycles that do not count, of pieces that were scrapped or cracked."""
 
 
 class SessionKept(Kept, frozen=True, kw_only=True):

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from forgelog.book.index_draft import Draft
+from forgelog.book.index_piles import ROWS, TAIL, keep_piles, tail_name
 from forgelog.book.index_records import (
     LAST_TOLD,
     NEWEST_ROWS,
     KeyName,
+    Mishaps,
     OrderKept,
     Share,
     Spent,
@@ -18,12 +20,12 @@ from forgelog.book.index_records import (
 )
 from forgelog.learn.records import bench_times, hand_times, heat_records
 from forgelog.learn.row_making import make_rows
-from forgelog.learn.rows import SCRAPPED, UNSURE, Rows, StepRow
+from forgelog.learn.rows import CRACKED, SCRAPPED, UNSURE, Rows, StepRow
 from forgelog.recipe.resolved import at_the_fire
 from forgelog.work.changes import replace
 from forgelog.work.state import Order, State, Workpiece
 
-ROWS, TAIL = "rows", "tail"
+MISHAPS = "mishaps"
 
 
 def keep_rows(
@@ -44,6 +46,7 @@ def keep_rows(
         by_key.setdefault((row.practice, *row.key), []).append(row)
     before = draft.orders[order.id]
     draft.put(ROWS, order.id, rows)
+    _keep_mishaps(draft, order.id, rows)
     draft.orders[order.id] = replace(
         before,
         row=rows.orders[0],
@@ -51,21 +54,18 @@ def keep_rows(
         spent=_spent(rows),
         keys=tuple(by_key),
     )
-    for key in dict.fromkeys((*before.keys, *by_key)):
-        _keep_step(draft, key, order.id, by_key.get(key, []))
+    keys = dict.fromkeys((*before.keys, *by_key))
+    keep_piles(
+        draft, [key for key in keys if _keep_step(draft, key, order.id, by_key.get(key, []))]
+    )
 
 
 def forget_rows(draft: Draft, order: str) -> None:
     """Forget the rows of an order; it is still in the list of orders."""
     kept: OrderKept = draft.orders[order]
     draft.drop(ROWS, order)
-    for key in kept.keys:
-        _keep_step(draft, key, order, [])
-
-
-def tail_name(key: KeyName) -> str:
-    """The name under which the tail of a step is kept."""
-    return "\n".join(("practice" if key[0] else "real", *key[1:]))
+    draft.drop(MISHAPS, order)
+    keep_piles(draft, [key for key in kept.keys if _keep_step(draft, key, order, [])])
 
 
 def _tallies(rows: Rows) -> tuple[Tally, ...]:
@@ -106,7 +106,17 @@ def _spent(rows: Rows) -> tuple[Spent, ...]:
     )
 
 
-def _keep_step(draft: Draft, key: KeyName, order: str, rows: Sequence[StepRow]) -> None:
+def _keep_mishaps(draft: Draft, order: str, rows: Rows) -> None:
+    if not rows.spoilt:
+        draft.drop(MISHAPS, order)
+        return
+    lost = {row.workpiece for row in rows.spoilt if row.kind in (SCRAPPED, CRACKED)}
+    cycles = tuple(r for r in rows.rests if r.lost_cycle and r.workpiece in lost)
+    draft.put(MISHAPS, order, Mishaps(spoilt=rows.spoilt, lost=cycles))
+
+
+def _keep_step(draft: Draft, key: KeyName, order: str, rows: Sequence[StepRow]) -> bool:
+    """Keep a step's newest rows and its sum; returns whether anything of it has changed."""
     name = tail_name(key)
     was = draft.get(TAIL, name, Tail) or Tail()
     shares = {other: share for other, share in was.shares.items() if other != order}
@@ -117,18 +127,35 @@ def _keep_step(draft: Draft, key: KeyName, order: str, rows: Sequence[StepRow]) 
     if not shares:
         draft.drop(TAIL, name)
         draft.sums.pop(key, None)
-        return
+        return True
     cut = len(was.rows) >= NEWEST_ROWS
     if cut and (len(newest) < NEWEST_ROWS or _age(newest[0]) < _age(was.rows[0])):
         newest = _gathered(draft, key, shares, {order: rows})
-    draft.put(TAIL, name, Tail(rows=tuple(newest), shares=shares))
-    sound = [row for row in newest if not row.scrapped][-LAST_TOLD:]
+    now = Tail(rows=tuple(newest), shares=shares)
+    if now == was:
+        return False
+    draft.put(TAIL, name, now)
     draft.sums[key] = Sum(
         key=key,
         all=_together(shares.values()),
-        last=tuple((row.ended_s, row.heats, row.work_s) for row in sound),
+        last=tuple((row.ended_s, row.heats, row.work_s) for row in _last_told(newest)),
         newest=newest[-1],
     )
+    return True
+
+
+def _last_told(newest: Sequence[StepRow]) -> list[StepRow]:
+    """The last pieces that were not spoilt, so many that enough have heats, or a time."""
+    told: list[StepRow] = []
+    known = 0
+    for row in reversed(newest):
+        if row.scrapped:
+            continue
+        told.append(row)
+        known += bool(row.heats) if row.forged else row.work_s > 0.0
+        if known == LAST_TOLD:
+            break
+    return told[::-1]
 
 
 def _gathered(

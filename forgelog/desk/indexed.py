@@ -29,16 +29,18 @@ from forgelog.book.index_catching_up import (
     version_of,
 )
 from forgelog.book.index_draft import Draft
+from forgelog.book.index_piles import ROWS, TAIL, newest_rows, tail_name
 from forgelog.book.index_records import (
     KeyName,
     Line,
+    Mishaps,
     OrderKept,
     SessionKept,
     Standing,
     Sum,
     Tail,
 )
-from forgelog.book.index_rows import ROWS, TAIL, keep_rows, tail_name
+from forgelog.book.index_rows import MISHAPS, keep_rows
 from forgelog.book.index_store import (
     IndexDamagedError,
     IndexShutError,
@@ -48,6 +50,7 @@ from forgelog.book.index_store import (
 )
 from forgelog.desk.shop import Shop
 from forgelog.learn.rows import OrderRow, Rows, SessionRow, StepRow
+from forgelog.learn.rule import Pile
 from forgelog.recipe.resolved import Recipe
 from forgelog.work.apply import now, settle
 from forgelog.work.changes import replace
@@ -254,25 +257,32 @@ class Index:
         def counts(row: StepRow) -> bool:
             return _teaches(row) and row.session != without
 
-        tail = self._draft.need(TAIL, tail_name(key), Tail)
-        found = [row for row in tail.rows if upto_s is None or row.ended_s <= upto_s]
-        if sum(map(counts, found)) >= count or sum(
-            share.made + share.spoilt for share in tail.shares.values()
-        ) == len(tail.rows):
-            return found
-        found = []
-        for order, share in sorted(tail.shares.items(), key=lambda pair: -pair[1].last_s):
-            if upto_s is not None and share.first_s > upto_s:
-                continue
-            teaching = [row.ended_s for row in found if counts(row)]
-            if len(teaching) >= count and share.last_s < sorted(teaching)[-count]:
-                break
-            found += [
-                row
-                for row in self._draft.need(ROWS, order, Rows).steps
-                if (row.practice, *row.key) == key and (upto_s is None or row.ended_s <= upto_s)
-            ]
-        return sorted(found, key=lambda r: (r.ended_s, r.order, r.serial, r.nth))
+        return newest_rows(self._draft, key, count, counts, upto_s)
+
+    @property
+    def heats(self) -> dict[KeyName, Pile]:
+        """What is learnt from of heats, by step."""
+        return self._draft.heats
+
+    @property
+    def hand(self) -> dict[KeyName, Pile]:
+        """What is learnt from of the time in hand, by step."""
+        return self._draft.hand
+
+    @property
+    def bench(self) -> dict[KeyName, Pile]:
+        """What is learnt from of the time at the bench, by step, whatever the method."""
+        return self._draft.bench
+
+    @cached_property
+    def mishaps(self) -> dict[str, Mishaps]:
+        """What went wrong with pieces, by order."""
+        return self._draft.all(MISHAPS, Mishaps)
+
+    def keys_of(self, session: str) -> set[KeyName]:
+        """The steps that were done in a session."""
+        steps = self.rows(self.orders_of(session)).steps
+        return {(row.practice, *row.key) for row in steps if row.session == session}
 
     @property
     def batch(self) -> int:

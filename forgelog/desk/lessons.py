@@ -3,26 +3,69 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-
-import msgspec
+from functools import cached_property
 
 from forgelog.desk.indexed import Index
-from forgelog.learn.heats import LearntSteps, StepKey, learn_heats
-from forgelog.learn.minutes import LearntTimes, learn_times
-from forgelog.learn.records import bench_times, hand_times, heat_records
-from forgelog.learn.rows import StepRow
-from forgelog.learn.rule import MOST_RECORDS, Learnt
-from forgelog.work.changes import replace
+from forgelog.learn.heats import LearntSteps, StepKey, learn_piled_heats, pile_heats
+from forgelog.learn.minutes import LearntTimes, learn_piled_times
+from forgelog.learn.records import heat_records
+from forgelog.learn.rule import MOST_RECORDS, Pile
 
 KIND = "lessons"
 
 
-class Lessons(msgspec.Struct, frozen=True, kw_only=True):
-    """What was learnt of real work, or of practice."""
+class Lessons:
+    """What is learnt of real work, or of practice; each of the three when it is asked for."""
 
-    heats: LearntSteps
-    hand: LearntTimes
-    bench: LearntTimes
+    def __init__(self, index: Index, practice: bool) -> None:
+        self._index = index
+        self._practice = practice
+        self._name = "practice" if practice else "real"
+
+    @cached_property
+    def heats(self) -> LearntSteps:
+        """Heats of every forging step, by each method."""
+
+        def learn() -> LearntSteps:
+            return learn_piled_heats(self._mine(self._index.heats))
+
+        return self._index.once(KIND, f"heats {self._name}", LearntSteps, learn)
+
+    @cached_property
+    def hand(self) -> LearntTimes:
+        """Time in hand of every forging step, by each method."""
+
+        def learn() -> LearntTimes:
+            return learn_piled_times(self._mine(self._index.hand))
+
+        return self._index.once(KIND, f"hand {self._name}", LearntTimes, learn)
+
+    @cached_property
+    def bench(self) -> LearntTimes:
+        """Time of every cold step."""
+
+        def learn() -> LearntTimes:
+            return learn_piled_times(self._mine(self._index.bench))
+
+        return self._index.once(KIND, f"bench {self._name}", LearntTimes, learn)
+
+    def without(self, session: str) -> LearntSteps:
+        """Heats without what one session adds: that must not widen what it is judged by."""
+        piles = self._mine(self._index.heats)
+        for key in self._index.keys_of(session):
+            if key[0] != self._practice or key[1:] not in piles:
+                continue
+            rows = self._index.newest(key, MOST_RECORDS, without=session)
+            records = [r for r in heat_records(rows) if r.session != session]
+            if records:
+                piles[key[1:]] = pile_heats(records)
+            else:
+                del piles[key[1:]]
+        return learn_piled_heats(piles)
+
+    def _mine(self, piles: Mapping[tuple[bool, str, str, str, str], Pile]) -> dict[StepKey, Pile]:
+        """In one order, however they came into the index: sums of floats hang on it."""
+        return {key[1:]: pile for key, pile in sorted(piles.items()) if key[0] == self._practice}
 
 
 def lessons(index: Index, practice: bool) -> Lessons:
@@ -32,41 +75,4 @@ def lessons(index: Index, practice: bool) -> Lessons:
         index: The index.
         practice: Of practice alone, or of real work alone.
     """
-    name = "practice" if practice else "real"
-    return index.once(KIND, name, Lessons, lambda: _learnt(index, practice))
-
-
-def _learnt(index: Index, practice: bool) -> Lessons:
-    rows: list[StepRow] = []
-    taught: dict[StepKey, int] = {}
-    timed: dict[StepKey, int] = {}
-    benched: dict[StepKey, int] = {}
-    for key, found in index.sums.items():
-        if key[0] != practice or not (found.all.taught or found.all.timed):
-            continue
-        rows += index.newest(key, MOST_RECORDS)
-        if found.newest.forged:
-            taught[key[1:]] = found.all.taught
-            timed[key[1:]] = found.all.timed
-        else:
-            place = (key[1], key[2], key[3], "")
-            benched[place] = benched.get(place, 0) + found.all.timed
-    rows.sort(key=lambda row: (row.ended_s, row.order, row.serial, row.nth))
-    heats = learn_heats(heat_records(rows))
-    hand, bench = learn_times(hand_times(rows)), learn_times(bench_times(rows))
-    return Lessons(
-        heats=replace(heats, learnt=_counted(heats.learnt, taught)),
-        hand=replace(hand, learnt=_counted(hand.learnt, timed)),
-        bench=replace(bench, learnt=_counted(bench.learnt, benched)),
-    )
-
-
-def _counted(learnt: Learnt, counts: Mapping[StepKey, int]) -> Learnt:
-    """What was learnt from the newest records, with the count of all of them."""
-    return replace(  # type: ignore[no-any-return]
-        learnt,
-        steps={
-            key: replace(step, records=max(step.records, counts.get(key, 0)))
-            for key, step in learnt.steps.items()
-        },
-    )
+    return Lessons(index, practice)
