@@ -8,14 +8,20 @@ from contextlib import contextmanager
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
+from unittest.mock import patch
 
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from forgelog.book import index_rows
 from forgelog.book.index_catching_up import LINE, catch_up
-from forgelog.book.index_records import Line
+from forgelog.book.index_records import KeyName, Line
 from forgelog.book.index_store import IndexStore, open_store
 from forgelog.desk.indexed import Index
+from forgelog.learn.heats import pile_heats
+from forgelog.learn.minutes import pile_times
+from forgelog.learn.records import bench_times, hand_times, heat_records
+from forgelog.learn.rows import Rows, StepRow
 from forgelog.work.moments import Stamp
 from tests.book.whole_fold import RandomBook, whole_fold
 
@@ -54,7 +60,31 @@ def _same(store: IndexStore, book: Path, at: Stamp | None = None) -> None:
         assert found.all.made + found.all.spoilt == len(of_key)
         assert found.newest == of_key[-1]
         assert list(index.tail(key)) == of_key[-len(index.tail(key)) :]
+        assert (
+            list(found.last)
+            == [(row.ended_s, row.heats, row.work_s) for row in of_key if not row.scrapped][
+                len(found.last) * -1 :
+            ]
+        )
     assert set(index.sums) == {(row.practice, *row.key) for row in rows.steps}
+    _same_lessons(index, rows)
+    spoilt = (row for kept in index.mishaps.values() for row in kept.spoilt)
+    assert sorted(map(repr, spoilt)) == sorted(map(repr, rows.spoilt))
+
+
+def _same_lessons(index: Index, rows: Rows) -> None:
+    """What is learnt from is piled up as it would be from all rows."""
+    heats: dict[KeyName, list[StepRow]] = {}
+    bench: dict[KeyName, list[StepRow]] = {}
+    for row in rows.steps:
+        heats.setdefault((row.practice, *row.key), []).append(row)
+        bench.setdefault((row.practice, *row.key[:3], ""), []).append(row)
+    taught = {key: heat_records(of_key) for key, of_key in heats.items()}
+    timed = {key: hand_times(of_key) for key, of_key in heats.items()}
+    benched = {key: bench_times(of_key) for key, of_key in bench.items()}
+    assert index.heats == {key: pile_heats(found) for key, found in taught.items() if found}
+    assert index.hand == {key: pile_times(found) for key, found in timed.items() if found}
+    assert index.bench == {key: pile_times(found) for key, found in benched.items() if found}
 
 
 @given(seeds)
@@ -111,5 +141,18 @@ def test_files_that_come_late_grow_or_go_leave_the_index_equal(seed: int) -> Non
         gone = rng.choice(list(made.lines()))
         (book / "journal" / gone).unlink()
         assert catch_up(store, book)
+        _same(store, book)
+        store.close()
+
+
+@given(seeds)
+@settings(max_examples=BOOKS // 2, deadline=None, phases=(Phase.generate,))
+def test_where_few_of_the_newest_rows_teach_older_ones_are_found(seed: int) -> None:
+    made = RandomBook(seed).make(sessions=9, presses=24)
+    with _folder() as book, patch.object(index_rows, "NEWEST_ROWS", 2):
+        store = open_store(None, "test")
+        for name, lines in made.lines().items():
+            _write(book, name, lines)
+            assert catch_up(store, book)
         _same(store, book)
         store.close()
