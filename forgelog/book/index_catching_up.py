@@ -8,10 +8,8 @@ sessions and thinly for the years before.
 
 from __future__ import annotations
 
-import os
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
-from contextlib import suppress
+from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 from time import monotonic
@@ -21,90 +19,35 @@ from msgspec import structs
 
 from forgelog.book.index_draft import Draft, MovedError
 from forgelog.book.index_fold import IndexFold, LooseError, Pieces, SessionFolded
-from forgelog.book.index_records import (
-    FileKept,
-    Mark,
-    OrderKept,
-    SessionKept,
-    Standing,
-    Version,
-)
+from forgelog.book.index_plan import Plan, find_files, plan_folding, up_to_date
+from forgelog.book.index_records import FileKept, Mark, OrderKept, SessionKept, Standing, Version
 from forgelog.book.index_rows import forget_rows, keep_rows
 from forgelog.book.index_store import IndexStore
-from forgelog.book.press_line import LONGEST_LINE, LineError, read_line
-from forgelog.book.sessions import SessionFile, read_session, read_sessions, session_of
+from forgelog.book.index_thinning import thin_out
+from forgelog.book.index_versions import (
+    LINE,
+    RECIPE,
+    SESSION,
+    STANDING,
+    VERSION,
+    version_name,
+    version_of,
+)
+from forgelog.book.sessions import SessionFile, read_sessions
 from forgelog.learn.row_making import session_rows
 from forgelog.learn.rows import OrderRow
 from forgelog.recipe.resolved import Recipe
 from forgelog.work.changes import replace
-from forgelog.work.facts import Press, SessionBegan
-from forgelog.work.fold import in_order
+from forgelog.work.facts import Press
 from forgelog.work.moments import Stamp
 from forgelog.work.state import Order, State
 
-DENSE = 8
-"""For so many of the last sessions, what stood before each is kept."""
-THIN = 50
-"""Before them, of so many sessions one."""
 BATCH_S = 3.0
 BATCH_SESSIONS = 200
 """A batch is written after so many seconds, or sessions."""
 
-SESSION, STANDING, VERSION, RECIPE, LINE = "session", "standing", "version", "recipe", "line"
-
 Report = Callable[[int, int], None]
 """Told after each session: how many are done, of how many."""
-Found = dict[str, tuple[Path, int, int]]
-"""The files of the journal: by "YEAR/NAME", the path, its size, and when it was changed (ns)."""
-
-
-class _Begun(msgspec.Struct, frozen=True, kw_only=True):
-    """A session as `in_order` wants it."""
-
-    header: SessionBegan | None
-    presses: tuple[Press, ...]
-
-
-class Plan(msgspec.Struct, frozen=True, kw_only=True):
-    """What is to be done."""
-
-    folder: Path
-    """Of the journal."""
-    marks: tuple[Mark, ...]
-    """All sessions, in the order in which they are folded."""
-    sound: int
-    """So many of them are in the index as they are."""
-    paths: dict[str, list[Path]]
-    """Files of each session that is to be folded."""
-    files: dict[str, FileKept]
-    """All files of the journal, as they are now."""
-
-
-def find_files(book: Path) -> Found:
-    """The files of the book's journal, with what tells that one has changed."""
-    folder = book / "journal"
-    found: list[tuple[str, str, Path, int, int]] = []
-    with suppress(OSError):
-        for year in os.listdir(folder):
-            with suppress(OSError), os.scandir(folder / year) as entries:
-                for entry in entries:
-                    name = entry.name
-                    if not name.endswith(".jsonl") or name.startswith("."):
-                        continue
-                    with suppress(OSError):
-                        now = entry.stat()
-                        path = folder / year / name
-                        key = (name.removesuffix(".jsonl"), f"{year}/{name}")
-                        found.append((*key, path, now.st_size, now.st_mtime_ns))
-    return {name: (path, size, changed) for _, name, path, size, changed in sorted(found)}
-
-
-def up_to_date(files: dict[str, FileKept], found: Found) -> bool:
-    """Whether the index holds just these files, as they are."""
-    return len(files) == len(found) and all(
-        (kept := files.get(name)) is not None and (kept.size, kept.mtime_ns) == now[1:]
-        for name, now in found.items()
-    )
 
 
 def catch_up(
@@ -134,105 +77,10 @@ def catch_up(
         if up_to_date(draft.files, found):
             return True
         try:
-            plan = _plan(draft, found, book / "journal")
+            plan = plan_folding(draft, found, book / "journal")
             return _Catching(draft, plan, report, stop).run()
         except MovedError:
             continue
-
-
-def _plan(draft: Draft, found: Found, folder: Path) -> Plan:
-    changed = {
-        name
-        for name, now in found.items()
-        if (kept := draft.files.get(name)) is None or (kept.size, kept.mtime_ns) != now[1:]
-    }
-    gone = draft.files.keys() - found.keys()
-    session: dict[str, str] = {}
-    first: dict[str, Press | None] = {}
-    for name, (path, _, _) in found.items():
-        if name in changed:
-            first[name] = _first_press(path)
-            header = _header(first[name]) or read_session(path).header
-            session[name] = header.session if header else session_of(path)
-        else:
-            session[name] = draft.files[name].session
-    touched = {session[name] for name in changed}
-    touched |= {draft.files[name].session for name in (changed | gone) & draft.files.keys()}
-    files: dict[str, list[str]] = {}
-    for name, of in session.items():
-        if of in touched:
-            files.setdefault(of, []).append(name)
-    marks = {mark.session: mark for mark in draft.marks if mark.session not in touched}
-    for of, names in files.items():
-        alone = first.get(names[0]) if len(names) == 1 else None
-        mark = _mark(of, alone, [found[name][0] for name in names])
-        if mark is not None:
-            marks[of] = mark
-    ordered = _ordered(marks)
-    sound = 0
-    for old, new in zip(draft.marks, ordered, strict=False):
-        if old.session != new.session or new.session in touched:
-            break
-        sound += 1
-    again = {mark.session for mark in ordered[sound:]}
-    paths: dict[str, list[Path]] = {of: [] for of in again}
-    for name, of in session.items():
-        if of in again:
-            paths[of].append(found[name][0])
-    return Plan(
-        folder=folder,
-        marks=tuple(ordered),
-        sound=sound,
-        paths=paths,
-        files={
-            name: FileKept(size=size, mtime_ns=when, session=session[name])
-            for name, (_, size, when) in found.items()
-        },
-    )
-
-
-def _first_press(path: Path) -> Press | None:
-    try:
-        with path.open("rb") as file:
-            return read_line(file.readline(LONGEST_LINE))
-    except (OSError, LineError):
-        return None
-
-
-def _header(press: Press | None) -> SessionBegan | None:
-    if press is None or press.seq != 0 or not press.facts:
-        return None
-    first = press.facts[0]
-    return first if isinstance(first, SessionBegan) else None
-
-
-def _mark(session: str, alone: Press | None, paths: Sequence[Path]) -> Mark | None:
-    """The mark of a session; None where nothing of it can be read.
-
-    Args:
-        session: Its id.
-        alone: The first press of its only file, where that can be read.
-        paths: All its files.
-    """
-    header = _header(alone)
-    if alone is None or header is None:
-        read = next((f for f in read_sessions(paths) if f.session == session), None)
-        if read is None or read.header is None or not read.presses:
-            return None
-        alone, header = read.presses[0], read.header
-    return Mark(session=session, wall_s=alone.at.wall, header=header)
-
-
-def _ordered(marks: dict[str, Mark]) -> list[Mark]:
-    nothing = Stamp(wall=0.0, steady=0.0, awake=0.0)
-    begun = [
-        _Begun(
-            header=mark.header,
-            presses=(Press(seq=0, at=replace(nothing, wall=mark.wall_s), facts=()),),
-        )
-        for mark in marks.values()
-    ]
-    return [marks[one.header.session] for one in in_order(begun) if one.header is not None]
 
 
 class _Catching:
@@ -346,7 +194,7 @@ class _Catching:
             self._forget(order)
             return
         for version in kept.versions[len(left) :]:
-            draft.drop(VERSION, _version_name(order, version))
+            draft.drop(VERSION, version_name(order, version))
         draft.orders[order] = replace(kept, versions=left)
         self.at_hand[order] = self._version(order)
 
@@ -402,7 +250,7 @@ class _Catching:
     def _forget(self, order: str) -> None:
         """Forget an order that is there no more."""
         for version in self.draft.orders[order].versions:
-            self.draft.drop(VERSION, _version_name(order, version))
+            self.draft.drop(VERSION, version_name(order, version))
         forget_rows(self.draft, order)
         del self.draft.orders[order]
         self.at_hand.pop(order, None)
@@ -423,7 +271,7 @@ class _Catching:
         version = Version(
             order=replace(order, pins=()), pins=tuple(h for _, h in pins), pieces=pieces
         )
-        draft.put(VERSION, _version_name(order.id, place), version)
+        draft.put(VERSION, version_name(order.id, place), version)
         was = draft.orders.get(order.id) or OrderKept(row=_NO_ORDER)
         draft.orders[order.id] = replace(was, pins=pins, versions=(*was.versions, place))
 
@@ -452,48 +300,10 @@ class _Catching:
         practised = frozenset(self.practised)
         for known, pieces in self.at_hand.values():
             keep_rows(draft, known, pieces, practised)
-        self._thin(self.at_hand)
+        thin_out(draft, self.at_hand)
         draft.tip = replace(draft.tip, practised=tuple(sorted(practised)))
         draft.write()
         self.at_hand, self.recipes, self.hashes = {}, {}, {}
-
-    def _thin(self, orders: Iterable[str]) -> None:
-        """Forget what stood before most of the sessions of long ago."""
-        draft = self.draft
-        dense = len(draft.marks) - DENSE
-        stands: list[int] = []
-        for stand in draft.tip.stands:
-            if stand >= dense or not stands or stand // THIN > stands[-1] // THIN:
-                stands.append(stand)
-            else:
-                draft.drop(STANDING, str(stand))
-        draft.tip = replace(draft.tip, stands=tuple(stands))
-        for order in orders:
-            kept = draft.orders[order]
-            wanted = {kept.versions[-1]}
-            for stand in stands:
-                before = bisect_left(kept.versions, stand)
-                if before:
-                    wanted.add(kept.versions[before - 1])
-            for version in kept.versions:
-                if version not in wanted:
-                    draft.drop(VERSION, _version_name(order, version))
-            draft.orders[order] = replace(kept, versions=tuple(sorted(wanted)))
-
-
-def version_of(
-    draft: Draft, order: str, recipe: Callable[[str], Recipe] | None = None
-) -> tuple[Order, Pieces]:
-    """An order with its pieces as it stands now.
-
-    Args:
-        draft: The index.
-        order: Its id; it must be in the index.
-        recipe: Gives the recipe of a hash; None reads it.
-    """
-    version = draft.need(VERSION, _version_name(order, draft.orders[order].versions[-1]), Version)
-    read = recipe or (lambda pin: draft.need(RECIPE, pin, Recipe))
-    return replace(version.order, pins=tuple(map(read, version.pins))), version.pieces
 
 
 _NO_ORDER = OrderRow(
@@ -509,10 +319,6 @@ _NO_ORDER = OrderRow(
     closed=None,
 )
 """In the place of an order's row until its rows are kept, in the same batch."""
-
-
-def _version_name(order: str, place: int) -> str:
-    return f"{order}@{place}"
 
 
 def _nothing(mark: Mark) -> SessionFile:

@@ -19,15 +19,7 @@ import msgspec
 
 import forgelog
 from forgelog.book.folders import cache_folder
-from forgelog.book.index_catching_up import (
-    LINE,
-    RECIPE,
-    SESSION,
-    STANDING,
-    Report,
-    catch_up,
-    version_of,
-)
+from forgelog.book.index_catching_up import Report, catch_up
 from forgelog.book.index_draft import Draft
 from forgelog.book.index_piles import ROWS, TAIL, newest_rows, tail_name
 from forgelog.book.index_records import (
@@ -48,6 +40,7 @@ from forgelog.book.index_store import (
     open_store,
     throw_away,
 )
+from forgelog.book.index_versions import LINE, RECIPE, SESSION, STANDING, version_of
 from forgelog.desk.shop import Shop
 from forgelog.learn.rows import OrderRow, Rows, SessionRow, StepRow
 from forgelog.learn.rule import Pile

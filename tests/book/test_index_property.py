@@ -14,9 +14,10 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from forgelog.book import index_rows
-from forgelog.book.index_catching_up import LINE, catch_up
+from forgelog.book.index_catching_up import catch_up
 from forgelog.book.index_records import KeyName, Line
 from forgelog.book.index_store import IndexStore, open_store
+from forgelog.book.index_versions import LINE
 from forgelog.desk.indexed import Index
 from forgelog.learn.heats import pile_heats
 from forgelog.learn.minutes import pile_times
