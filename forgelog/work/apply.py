@@ -28,6 +28,7 @@ from forgelog.work import (
 from forgelog.work.changes import CannotBe, replace
 from forgelog.work.facts import AnyFact, Press, Redone, SessionBegan, Undone
 from forgelog.work.moments import Moment, Stamp, advance, start
+from forgelog.work.queries import place_of_session
 from forgelog.work.rests import settle
 from forgelog.work.state import State
 
@@ -156,13 +157,15 @@ def apply(state: State, press: Press) -> State:
 
 def _counted(state: State) -> State:
     """The session's record with this press counted."""
-    index = next((i for i, s in enumerate(state.sessions) if s.id == state.session), None)
-    if index is None:
+    index = place_of_session(state)
+    if index < 0:
         return state
     record = state.sessions[index]
     record = replace(record, presses=record.presses + 1, ended_s=state.moment.rest_s)
-    sessions = (*state.sessions[:index], record, *state.sessions[index + 1 :])
-    return replace(state, sessions=sessions)  # type: ignore[no-any-return]
+    others = state.sessions
+    return replace(  # type: ignore[no-any-return]
+        state, sessions=(*others[:index], record, *others[index + 1 :])
+    )
 
 
 def _begin(state: State, press: Press, began: SessionBegan) -> State:

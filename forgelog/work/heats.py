@@ -18,7 +18,7 @@ from forgelog.work.changes import (
     step_record,
 )
 from forgelog.work.facts import HeatOver, LaidAside, LotCounted, PutInFire, StepFinished, TakenOut
-from forgelog.work.queries import in_fire, in_hand, steps_of
+from forgelog.work.queries import in_fire, in_hand, place_of_session, steps_of
 from forgelog.work.state import BENCH, FIRE, HAND, WAITING, HeatOpen, State, Workpiece
 
 
@@ -62,8 +62,8 @@ def taken_out(state: State, fact: TakenOut) -> State:
 
 def _in_play(state: State, piece: Workpiece) -> bool:
     """Whether this session works on the piece's order: another laptop's hand is not ours."""
-    here = next((s for s in state.sessions if s.id == state.session), None)
-    return here is None or piece.order in here.orders
+    index = place_of_session(state)
+    return index < 0 or piece.order in state.sessions[index].orders
 
 
 def heat_closed(state: State, piece: Workpiece, *, counted: bool) -> Workpiece:

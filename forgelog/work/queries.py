@@ -135,3 +135,12 @@ def parts_for(state: State, assembly: Workpiece) -> tuple[tuple[str, ...], str]:
             taken.extend([p.id] * share)
             count -= share
     return tuple(taken), ""
+
+
+def place_of_session(state: State) -> int:
+    """Where the record of the running session stands among all; -1 where there is none."""
+    # It is most often the last of thousands.
+    for index in range(len(state.sessions) - 1, -1, -1):
+        if state.sessions[index].id == state.session:
+            return index
+    return -1

@@ -14,7 +14,7 @@ from forgelog.work.facts import (
     Resumed,
     SessionBegan,
 )
-from forgelog.work.queries import in_fire
+from forgelog.work.queries import in_fire, place_of_session
 from forgelog.work.state import WAITING, Fire, FuelRecord, SessionRecord, State
 
 
@@ -48,7 +48,7 @@ def session_now(state: State, **changes: object) -> State:
     """The state with the record of the running session changed."""
     if not state.sessions:
         return state
-    index = max((i for i, s in enumerate(state.sessions) if s.id == state.session), default=-1)
+    index = place_of_session(state)
     sessions = list(state.sessions)
     sessions[index] = replace(sessions[index], **changes)
     return replace(state, sessions=tuple(sessions))  # type: ignore[no-any-return]
