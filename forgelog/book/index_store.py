@@ -130,11 +130,6 @@ class IndexStore:
                 self._db.execute("ROLLBACK")
             raise
 
-    def size_bytes(self) -> int:
-        """How large the file is."""
-        pages = self._db.execute("PRAGMA page_count").fetchone()[0]
-        return int(pages) * int(self._db.execute("PRAGMA page_size").fetchone()[0])
-
     def close(self) -> None:
         """Let the file go."""
         with suppress(sqlite3.Error):

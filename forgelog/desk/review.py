@@ -30,7 +30,7 @@ from forgelog.work.facts import HeatsCorrected
 from forgelog.work.only import order_of
 from forgelog.work.state import State
 
-__all__ = ["heats_to_ask", "more_heats", "put_right", "review_of", "review_view"]
+__all__ = ["more_heats", "put_right", "review_of", "review_view"]
 
 MOST_HEATS = 99
 WIDTH = 80
@@ -151,13 +151,6 @@ def review_view(
         to_put_right=review.to_put_right,
         practice=review.practice,
     )
-
-
-def heats_to_ask(state: State) -> list[AskHeats]:
-    """Heats of open orders that nobody pressed, the latest first: asked about in the evening."""
-    rows = make_rows(state)
-    steps = [row for row in rows.steps if not row.practice]
-    return list(ask_heats(steps, {order.order: order for order in rows.orders}, Scope()))
 
 
 def put_right(

@@ -32,7 +32,7 @@ from forgelog.units import show_length
 
 _ID = re.compile(r"[a-z][a-z0-9-]{0,39}")
 
-NEW, SAME_PROCESS, ANOTHER = STANDINGS = ("new", "same process", "another process")
+NEW, SAME_PROCESS, ANOTHER = "new", "same process", "another process"
 
 
 class Looked(msgspec.Struct, frozen=True, kw_only=True):

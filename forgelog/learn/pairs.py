@@ -14,7 +14,7 @@ import msgspec
 
 from forgelog.learn.rows import GaugeRow, PieceRow, RestRow, Rows, StepRow
 
-HEATS, WORK, REST, GAUGE = MEASURES = ("heats", "work", "rest", "gauge")
+HEATS, WORK, REST, GAUGE = "heats", "work", "rest", "gauge"
 
 LEAST_HEATS = 1.0
 """Fewer than a whole heat apart is no difference."""

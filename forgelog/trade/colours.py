@@ -12,8 +12,6 @@ import msgspec
 
 from forgelog.trade.colour_tables import HEAT_TABLES
 
-LIGHTS = ("dim", "day")
-
 
 class Look(msgspec.Struct, frozen=True, kw_only=True):
     """A word for a heat and the span in which it is used, degC."""

@@ -13,9 +13,6 @@ from forgelog.trade.errors import SumError, positive
 
 Analysis = Mapping[str, float]
 
-CURIE_DEGC = 770.0
-"""A magnet lets go here, or at the change where that is lower. Physics handbooks (from memory)."""
-
 A1_DEGC = 727.0
 """The change of pure iron and carbon. Iron-carbon diagram; older prints say 723."""
 

@@ -30,34 +30,6 @@ class FloorPlan(msgspec.Struct, frozen=True, kw_only=True):
     plan: Plan
 
 
-def plan_floor(
-    state: State,
-    now: Moment,
-    settings: FloorSettings,
-    *,
-    goal: str = "makespan",
-    trials: int = 200,
-    seed: int = 1,
-) -> Plan:
-    """The best plan found for everything open; its weights go into `FloorSettings.weights`.
-
-    It is worked with the guard on, so that what it leans on still holds when heats run long. The
-    times in what it played out are on the problem's scale (`Floor.run.now_s` is now).
-
-    Args:
-        state: What stands.
-        now: Shop time.
-        settings: Of this floor.
-        goal: makespan or tardiness.
-        trials: How many play-outs: about 10 ms each for ten pieces.
-        seed: Of the number series that stands in for chance.
-
-    Raises:
-        ValueError: there is no such goal.
-    """
-    return plan_days(state, now, settings, None, goal=goal, trials=trials, seed=seed).plan
-
-
 def plan_days(
     state: State,
     now: Moment,
@@ -70,7 +42,10 @@ def plan_days(
     held: Mapping[str, int] = {},
     stop: Callable[[], bool] = never,
 ) -> FloorPlan:
-    """The same over working days: nothing is begun that cannot be brought to a safe rest.
+    """The best plan found; nothing is begun that cannot be brought to a safe rest.
+
+    It is worked with the guard on, so that what it leans on still holds when heats run long. Its
+    times are on the problem's scale (`Floor.run.now_s` is now).
 
     Args:
         state: What stands.

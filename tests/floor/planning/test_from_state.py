@@ -8,7 +8,7 @@ import msgspec
 
 from forgelog.floor import acts
 from forgelog.floor.advice import advise, due_words
-from forgelog.floor.planning.day_plan import plan_floor
+from forgelog.floor.planning.day_plan import plan_days
 from forgelog.floor.planning.from_state import floor_problem
 from forgelog.floor.planning.going import Figures, going_from
 from forgelog.floor.planning.piece_steps import NOW_S
@@ -159,7 +159,7 @@ def test_a_plan_of_the_floor_is_no_longer_than_the_usual_advice() -> None:
     floor = problem_of(shop)
     figures = Figures(floor.problem)
     usual = play(going_from(figures, floor.run), Rule(figures, FLOOR, Care()))
-    plan = plan_floor(shop.state, shop.now, shop.settings, trials=20)
+    plan = plan_days(shop.state, shop.now, shop.settings, None, trials=20).plan
     assert NOW_S < plan.played.makespan_s <= usual.makespan_s
     assert plan.played.burnt == 0
 
