@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 def arguments(parser: argparse.ArgumentParser) -> None:
     """What the command takes."""
     parser.add_argument(
-        "path", nargs="*", help="a recipe, or a folder with recipes; none checks the whole book"
+        "path",
+        nargs="*",
+        help="a recipe, or a folder with recipes, here or in the book; none checks the whole book",
     )
     parser.add_argument("--strict", action="store_true", help="a warning is a failure as well")
 
@@ -43,7 +45,7 @@ def run(args: argparse.Namespace | SimpleNamespace) -> int:
     from forgelog.desk.recipes import CannotRead, read_recipe_at
 
     recipes = errors = warnings = unread = 0
-    for file in _files(args.path):
+    for file in _files(args.path, args.book):
         try:
             if isinstance(file, CannotRead):
                 raise file
@@ -89,12 +91,12 @@ def _check_book(book: str | None, *, strict: bool) -> int:
     return PROBLEMS if wrong else CLEAN
 
 
-def _files(paths: list[str]) -> Iterator[str | CannotRead]:
-    from forgelog.desk.recipes import CannotRead, recipe_files
+def _files(paths: list[str], book: str | None) -> Iterator[str | CannotRead]:
+    from forgelog.desk.recipes import CannotRead, here_or_in_book, recipe_files
 
     for path in paths:
         try:
-            yield from recipe_files(path)
+            yield from recipe_files(here_or_in_book(path, book))
         except CannotRead as problem:
             yield problem
 

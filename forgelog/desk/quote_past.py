@@ -85,7 +85,10 @@ def past_of(
             steps=tuple(row for row in rows if row.practice == index.practice),
             hand=learnt.hand,
             bench=learnt.bench,
-            at_fire=_at_fire(sum(hand_s.values()), sum(fire_s.values())),
+            # What stood idle in a session without a heat is no waiting for heats.
+            at_fire=_at_fire(
+                sum(hand_s.values()), sum(fire_s[name] for name, s in hand_s.items() if s > 0.0)
+            ),
             session_fire_s=fire_s,
             session_hand_s=hand_s,
             burnt=_burnt(shop.state, fire_s),

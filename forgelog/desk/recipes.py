@@ -88,6 +88,21 @@ def recipe_files(path: str | Path) -> Iterator[str]:
         raise CannotRead(f"{harmless(path)} has no recipe in it, no file that ends in .toml")
 
 
+def here_or_in_book(path: str, book: str | None = None) -> str:
+    """A path as it was typed, or where nothing lies there, that of the book: "recipes/" is known.
+
+    Args:
+        path: Of a file or a folder.
+        book: The folder that was named; None for the usual one.
+    """
+    if os.path.isabs(path) or os.path.exists(path):
+        return path
+    from forgelog.book.folders import book_folder
+
+    there = book_folder(book) / path
+    return str(there) if there.exists() else path
+
+
 def _tidied(path: str) -> str:
     """The path as pathlib writes it: "./a//b" is "a/b"."""
     if os.altsep:

@@ -31,6 +31,16 @@ def test_a_recipe_with_an_error_ends_with_1(shop: Path, capsys: pytest.CaptureFi
     assert out[-1] == "2 recipes, 1 error, no warnings"
 
 
+def test_what_does_not_lie_here_is_looked_for_in_the_book(
+    shop: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (shop / "book" / "recipes").mkdir(parents=True)
+    (shop / "book" / "recipes" / "pin.toml").write_text(FIRST_RECIPE)
+    assert main(["--book", "book", "check", "recipes/"]) == 0
+    assert capsys.readouterr().out == "1 recipe, no errors, no warnings\n"
+    assert main(["--book", "book", "check", "nails/"]) == 2
+
+
 def test_a_folder_is_walked_and_the_books_settings_are_passed_over(
     shop: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

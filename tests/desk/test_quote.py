@@ -23,6 +23,7 @@ from forgelog.desk.orders import take_order
 from forgelog.desk.quote import quote_of
 from forgelog.desk.quote_pages import first_words, write_quote
 from forgelog.desk.quote_told import QuoteTold
+from forgelog.desk.session import start
 from forgelog.desk.shop import Shop, open_shop
 from forgelog.desk.spares import add_spares
 from forgelog.desk.writing import write_down
@@ -403,3 +404,16 @@ def test_fuel_that_was_weighed_outranks_the_setting(worked: PastWork) -> None:
     clock.go_on(60.0)
     after = next(x for x in now(shop, order, clock).chosen.lines if x.id == "fuel")
     assert "weighed in 1 session" in after.note
+
+
+def test_a_session_without_a_heat_makes_no_heat_dearer(worked: PastWork) -> None:
+    shop, clock = open_shop(worked.book), worked.evening
+    order = shop.state.orders["o1"]
+    before = now(shop, order, clock).chosen.hours
+    session = start(shop.again(), ["o1"], clock=clock)
+    for _ in range(40):
+        clock.go_on(900.0)
+        session.press("tab")
+    session.close()
+    again = shop.again()
+    assert now(again, again.state.orders["o1"], clock).chosen.hours == before
