@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.progress import Progress
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ def run(args: argparse.Namespace) -> int:
     from forgelog.desk.side_by_side import side_by_side
 
     try:
-        compared = side_by_side(args.book, args.first, args.second)
+        compared = side_by_side(args.book, args.first, args.second, report=Progress())
     except CannotDo as problem:
         raise Refused(str(problem)) from None
     if args.json:

@@ -25,6 +25,7 @@ import sys
 from collections.abc import Iterator
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -68,6 +69,7 @@ def run(args: argparse.Namespace) -> int:
 
             print(told_in_words(shop, args.fuel, args.bottle, clock=clock))
             return CLEAN
+        read_up(shop)
         if not (args.json or args.plain) and sys.stdin.isatty() and sys.stdout.isatty():
             from forgelog.screens.app import run as open_app
             from forgelog.screens.evening import EveningScreen

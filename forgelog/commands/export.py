@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -36,7 +37,9 @@ def run(args: argparse.Namespace) -> int:
                 _tell(table)
             return CLEAN
         table = table_named(args.table)
-        rows = export(open_shop(args.book), table.name)
+        shop = open_shop(args.book)
+        read_up(shop)
+        rows = export(shop, table.name)
         if args.json:
             text = msgspec.json.format(msgspec.json.encode(rows), indent=2).decode() + "\n"
         else:

@@ -24,6 +24,7 @@ from __future__ import annotations
 import sys
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -60,6 +61,7 @@ def run(args: argparse.Namespace) -> int:
 
     try:
         shop = open_shop(args.book)
+        read_up(shop)
         if args.accept or args.decline or args.again:
             print(_answer(args))
             return CLEAN

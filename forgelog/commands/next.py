@@ -10,6 +10,7 @@ With `--json` one object is printed. Keys are stable and may be added to:
 from __future__ import annotations
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -28,7 +29,9 @@ def run(args: argparse.Namespace) -> int:
     from forgelog.desk.shop import open_shop
 
     try:
-        view = next_up(open_shop(args.book))
+        shop = open_shop(args.book)
+        read_up(shop)
+        view = next_up(shop)
     except CannotDo as problem:
         raise Refused(str(problem)) from None
     if args.json:

@@ -5,6 +5,10 @@ from __future__ import annotations
 import sys
 from time import monotonic
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from forgelog.desk.shop import Shop
+
 QUIET_S = 0.5
 """A reading that is shorter is not spoken of."""
 EVERY_S = 0.2
@@ -28,3 +32,10 @@ class Progress:
         if done == of or not terminal:
             words += "\n"
         print(f"\r{words}" if terminal else words, end="", file=sys.stderr, flush=True)
+
+
+def read_up(shop: Shop) -> None:
+    """Catch the index up before it is asked, and say so where that takes long."""
+    from forgelog.desk.indexed import caught_up
+
+    caught_up(shop, Progress())

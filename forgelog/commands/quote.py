@@ -23,6 +23,7 @@ import sys
 
 from forgelog.commands import CLEAN, Refused
 from forgelog.commands.numbers import whole
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -81,6 +82,7 @@ def run(args: argparse.Namespace) -> int:
         order = find_order(shop.state, args.order)
         hours, costs = read_hours(args.hours), read_costs(args.cost)
         method_of(args.method)
+        read_up(shop)
         if costs:
             set_costs(shop, order, costs)
             shop = shop.again()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 
 from forgelog.commands import CLEAN, NOT_DONE, Refused
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -31,8 +32,11 @@ def run(args: argparse.Namespace) -> int:
     from forgelog.desk.shop import open_shop
 
     try:
+        shop = open_shop(args.book)
+        if not args.no_records:
+            read_up(shop)
         shared = share(
-            open_shop(args.book),
+            shop,
             args.recipe,
             by=args.by,
             on=args.on,

@@ -8,6 +8,7 @@ it is lines for a line printer, to the standard output where -o does not say oth
 from __future__ import annotations
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -61,6 +62,7 @@ def run(args: argparse.Namespace) -> int:
     )
     try:
         shop = open_shop(args.book)
+        read_up(shop)
         made = set_sheet(shop, wanted)
         if args.out == "-" or (args.text and not args.out):
             print(made.text, end="")

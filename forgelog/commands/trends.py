@@ -19,6 +19,7 @@ import sys
 
 from forgelog.commands import CLEAN, Refused
 from forgelog.commands.numbers import whole
+from forgelog.commands.progress import read_up
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -43,6 +44,7 @@ def run(args: argparse.Namespace) -> int:
 
     try:
         shop = open_shop(args.book)
+        read_up(shop)
         plain = args.plain or args.json or args.width is not None
         if not plain and sys.stdin.isatty() and sys.stdout.isatty():
             from forgelog.screens.app import run as open_app

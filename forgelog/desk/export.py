@@ -12,7 +12,6 @@ from typing import Any
 import msgspec
 
 from forgelog.book.disk import why_not, write_new
-from forgelog.book.index_catching_up import Report
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.shop import Shop
@@ -166,22 +165,18 @@ TABLES = {
 """The tables that are exported, by name."""
 
 
-def export(shop: Shop, name: str, *, report: Report | None = None) -> list[dict[str, Value]]:
+def export(shop: Shop, name: str) -> list[dict[str, Value]]:
     """The rows of a table, each with all of its columns.
 
     Args:
         shop: The book.
         name: sessions, steps or rests.
-        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: there is no such table.
     """
     table = table_named(name)
-    return [
-        {column.name: column.of(row) for column in table.columns}
-        for row in _rows(shop, name, report)
-    ]
+    return [{column.name: column.of(row) for column in table.columns} for row in _rows(shop, name)]
 
 
 def table_named(name: str) -> Table:
@@ -233,7 +228,7 @@ def _cell(value: Value) -> Value:
     return "" if value is None else value
 
 
-def _rows(shop: Shop, name: str, report: Report | None) -> Iterable[PieceRow | SessionRow]:
+def _rows(shop: Shop, name: str) -> Iterable[PieceRow | SessionRow]:
     def ask(index: Index) -> Iterable[PieceRow | SessionRow]:
         if name == "sessions":
             return tuple(s for s in index.floors if s.practice == index.practice)
@@ -241,4 +236,4 @@ def _rows(shop: Shop, name: str, report: Report | None) -> Iterable[PieceRow | S
         of_table = rows.steps if name == "steps" else rows.rests
         return tuple(row for row in of_table if row.practice == index.practice)
 
-    return ask_index(shop, ask, report=report)
+    return ask_index(shop, ask)

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from forgelog.book.index_catching_up import Report
 from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.shop import Shop
 from forgelog.work.changes import replace
 from forgelog.work.state import State
 
 
-def state_with(shop: Shop, *orders: str, report: Report | None = None) -> State:
+def state_with(shop: Shop, *orders: str) -> State:
     """What stands on all open orders, and on some that are closed.
 
     Args:
         shop: The book.
         orders: Ids of orders, open or closed; one that there is not is passed over.
-        report: Told of the progress, where the index has to be caught up.
     """
     state = shop.state
     closed = [o for o in orders if o not in state.orders or state.orders[o].closed is not None]
@@ -35,4 +33,4 @@ def state_with(shop: Shop, *orders: str, report: Report | None = None) -> State:
             state, orders=known, pieces=pieces, sessions=tuple(by_age)
         )
 
-    return ask_index(shop, ask, report=report)
+    return ask_index(shop, ask)

@@ -8,7 +8,6 @@ from decimal import Decimal
 
 import msgspec
 
-from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.dates import local_day
 from forgelog.desk.errors import CannotDo
@@ -46,7 +45,6 @@ def quote_of(
     method: str = "",
     hours: Mapping[str, Decimal | None] | None = None,
     clock: Clock | None = None,
-    report: Report | None = None,
 ) -> QuoteTold:
     """The quote of an order as things stand.
 
@@ -57,13 +55,12 @@ def quote_of(
         hours: Hours that the smith names for this order, by kind; those that he named for the last
             offer hold until he names others, or None.
         clock: Of this machine where None.
-        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: the recipe is gone or has errors, or there is no such method or kind of hour.
     """
     clock = clock or RealClock()
-    past = past_of(shop, order.id, clock=clock, report=report)
+    past = past_of(shop, order.id, clock=clock)
     state = state_with(shop, order.id)
     order = state.orders[order.id]
     recipe = _recipe(shop, order)

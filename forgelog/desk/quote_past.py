@@ -9,7 +9,6 @@ from statistics import median
 
 import msgspec
 
-from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.lessons import lessons
@@ -65,16 +64,13 @@ class Past(msgspec.Struct, frozen=True, kw_only=True):
     """By recipe and kind: the usual hours of an order, and of how many orders."""
 
 
-def past_of(
-    shop: Shop, order: str = "", *, clock: Clock | None = None, report: Report | None = None
-) -> Past:
+def past_of(shop: Shop, order: str = "", *, clock: Clock | None = None) -> Past:
     """The record of a shop; of real work alone, or in a practice copy of practice.
 
     Args:
         shop: The book.
         order: Whose steps are wanted; "" for none.
         clock: Of this machine where None.
-        report: Told of the progress, where the index has to be caught up.
     """
 
     def read(index: Index) -> Past:
@@ -96,7 +92,7 @@ def past_of(
             told=_told(shop.state),
         )
 
-    return ask_index(shop, read, at=(clock or RealClock()).stamp(), report=report)
+    return ask_index(shop, read, at=(clock or RealClock()).stamp())
 
 
 def number(text: str) -> Decimal | None:

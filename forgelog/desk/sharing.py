@@ -9,7 +9,6 @@ from pathlib import Path
 import msgspec
 
 from forgelog.book.disk import why_not, write_new
-from forgelog.book.index_catching_up import Report
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.evidence_words import evidence_lines
 from forgelog.desk.indexed import Index, ask_index
@@ -53,7 +52,6 @@ def share(
     by: str = "",
     on: str = "",
     evidence: bool = True,
-    report: Report | None = None,
 ) -> Shared:
     """Make a recipe of the book ready to be shared.
 
@@ -66,7 +64,6 @@ def share(
         by: Who shares it; "" says nobody.
         on: The day, YYYY-MM-DD; "" says none.
         evidence: False leaves the records out.
-        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: there is no such recipe, it has errors, or the name or the day cannot be.
@@ -77,7 +74,7 @@ def share(
         except ValueError:
             raise CannotDo(f"{quoted(on)} is no date; write it as YYYY-MM-DD") from None
     written = shop.recipe(name)
-    found = _evidence(shop, written, report) if evidence else None
+    found = _evidence(shop, written) if evidence else None
     made = msgspec.structs.replace(
         written,
         shared=WrittenShared(
@@ -112,7 +109,7 @@ def write_shared(shared: Shared, path: Path) -> Path:
     return path
 
 
-def _evidence(shop: Shop, written: WrittenRecipe, report: Report | None) -> WrittenEvidence | None:
+def _evidence(shop: Shop, written: WrittenRecipe) -> WrittenEvidence | None:
     fires = {fire.name: fire.kind for fire in shop.settings.shop.fires}
     fires |= {fire.id: fire.kind for fire in shop.settings.shop.fires}
     recipe = at_sizes(written, {})
@@ -121,7 +118,7 @@ def _evidence(shop: Shop, written: WrittenRecipe, report: Report | None) -> Writ
         rows = index.rows(index.worked_from(recipe.id))
         return evidence_of(recipe, rows, index.floors, fires, practice=shop.is_practice_copy)
 
-    return ask_index(shop, ask, report=report)
+    return ask_index(shop, ask)
 
 
 def _lines(recipe: WrittenRecipe) -> Iterator[str]:
