@@ -13,6 +13,9 @@ from forgelog.money.cutting_pack import Filled as Packed
 from forgelog.money.cutting_pack import pack, pack_freely
 from forgelog.money.cutting_rests import longer_rests
 from forgelog.money.cutting_round import least_new, pack_by_patterns
+from forgelog.money.cutting_share import QUICK_STEPS as SHARE_STEPS
+from forgelog.money.cutting_share import STEPS as MORE_SHARE_STEPS
+from forgelog.money.cutting_share import shared_out
 
 STEPS = 1500
 """So many bars are filled at most in the search for one bar fewer."""
@@ -114,10 +117,14 @@ class Bench:
         best = pack_freely(widths, counts, rooms, self.new)
         least = max(0, -(-(width_of(widths, counts) - sum(rooms)) // self.new))
         if self._bought(best) > least:
+            best = shared_out(widths, best, rooms, self.new, least, SHARE_STEPS)
+        if self._bought(best) > least:
             least = max(least, least_new(widths, counts, rooms, self.new))
         if self._bought(best) > least:
             other = pack_by_patterns(widths, counts, rooms, self.new)
             best = min(best, other, key=self._bought)
+        if self._bought(best) > least:
+            best = shared_out(widths, best, rooms, self.new, least, MORE_SHARE_STEPS)
         while (new := self._bought(best)) > least:
             found, proved = pack(widths, counts, [*rooms, *[self.new] * (new - 1)], STEPS)
             if found is None:
