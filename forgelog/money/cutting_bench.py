@@ -12,15 +12,17 @@ from forgelog.money.cutting_list import Piece, Saw, StockBar
 from forgelog.money.cutting_pack import Filled as Packed
 from forgelog.money.cutting_pack import pack, pack_freely
 from forgelog.money.cutting_rests import longer_rests
-from forgelog.money.cutting_round import least_new, pack_by_patterns
-from forgelog.money.cutting_share import QUICK_STEPS as SHARE_STEPS
-from forgelog.money.cutting_share import STEPS as MORE_SHARE_STEPS
-from forgelog.money.cutting_share import shared_out
+from forgelog.money.cutting_round import MOST_KINDS, least_new, pack_by_patterns
+from forgelog.money.cutting_share import QUICK_SHARES, SHARES_OF_PIECE, shared_out
 
 STEPS = 1500
 """So many bars are filled at most in the search for one bar fewer."""
+PIECE_STEPS = 90_000
+"""And so many times pieces, where there are many: each bar takes longer then."""
 QUICK_STEPS = 120
 """And in the search for a shorter bar that will do."""
+PIECES_SEARCHED = 1600
+"""So many such searches are made, times pieces: 8 with 200 pieces, more than there are with 30."""
 NOISE = 1e-6
 """Part of a grain by which a length may be off from working with floats."""
 
@@ -117,16 +119,17 @@ class Bench:
         best = pack_freely(widths, counts, rooms, self.new)
         least = max(0, -(-(width_of(widths, counts) - sum(rooms)) // self.new))
         if self._bought(best) > least:
-            best = shared_out(widths, best, rooms, self.new, least, SHARE_STEPS)
+            best = shared_out(widths, best, rooms, self.new, least, QUICK_SHARES)
         if self._bought(best) > least:
             least = max(least, least_new(widths, counts, rooms, self.new))
-        if self._bought(best) > least:
+        if self._bought(best) > least and len(widths) <= MOST_KINDS:
             other = pack_by_patterns(widths, counts, rooms, self.new)
             best = min(best, other, key=self._bought)
         if self._bought(best) > least:
-            best = shared_out(widths, best, rooms, self.new, least, MORE_SHARE_STEPS)
+            steps = SHARES_OF_PIECE * sum(counts)
+            best = shared_out(widths, best, rooms, self.new, least, steps)
         while (new := self._bought(best)) > least:
-            found, proved = pack(widths, counts, [*rooms, *[self.new] * (new - 1)], STEPS)
+            found, proved = pack(widths, counts, [*rooms, *[self.new] * (new - 1)], _steps(counts))
             if found is None:
                 return Fewest(new=new, proved=proved, filled=self._filled(best))
             best = found
@@ -150,16 +153,22 @@ class Bench:
         A longer bar does whatever a shorter one does, so whether one fewer is enough is asked of
         the longest alone. Rests of the rack are left whole before bars are: they come last.
         """
-        best = known if known is not None else self._tried(pieces, self.lying, new, STEPS)
+        best = known if known is not None else self._tried(pieces, self.lying, new)
         for offcut in (False, True):
             same = [b for b in self.lying if b.stock.offcut == offcut and not b.held]
-            while best is not None and (mine := _opened(best, offcut=offcut)):
-                others = [b for b in self.lying if b.held]
-                others += _opened(best, offcut=False) if offcut else self._offcuts
-                fewer = self._tried(pieces, [*same[: len(mine) - 1], *others], new, STEPS)
+            if best is None:
+                return None
+            others = [b for b in self.lying if b.held]
+            others += _opened(best, offcut=False) if offcut else self._offcuts
+            low, most = 0, len(_opened(best, offcut=offcut))
+            while low < most:
+                many = (low + most) // 2
+                fewer = self._tried(pieces, [*same[:many], *others], new)
                 if fewer is None:
-                    break
-                best = fewer
+                    low = many + 1
+                else:
+                    best = fewer
+                    most = len(_opened(best, offcut=offcut))
         return self._shortest(pieces, best, new) if best is not None else None
 
     def with_longer_rests(
@@ -184,23 +193,41 @@ class Bench:
         return [b for b in self.lying if b.stock.offcut and not b.held]
 
     def _tried(
-        self, pieces: Sequence[Piece], chosen: Sequence[Lying], new: int, steps: int
+        self, pieces: Sequence[Piece], chosen: Sequence[Lying], new: int, steps: int = 0
     ) -> list[Filling] | None:
+        """A way to put the pieces into these bars and so many new ones; None where none is found.
+
+        Without `steps`, the two searches for fewer bars are both made.
+        """
         widths, counts = self.kinds(pieces)
-        rooms = [*(bar.room for bar in chosen), *[self.new] * new]
-        found, _ = pack(widths, counts, rooms, steps)
+        rooms = [bar.room for bar in chosen]
+        every = [*rooms, *[self.new] * new]
+        found, proved = pack(widths, counts, every, steps or _steps(counts))
+        if found is None and not proved and not steps:
+            free = pack_freely(widths, counts, rooms, self.new)
+            found = shared_out(widths, free, rooms, self.new, new, QUICK_SHARES)
+            if sum(at >= len(rooms) for at, _ in found) > new:
+                return None
         if found is None:
             return None
         return [Filling(bar=chosen[at] if at < len(chosen) else None, way=w) for at, w in found]
 
     def _shortest(self, pieces: Sequence[Piece], best: list[Filling], new: int) -> list[Filling]:
         """The same number of bars, each as short as will do, the longest first."""
+        widths, counts = self.kinds(pieces)
+        searches = PIECES_SEARCHED // max(1, sum(counts))
+        held = [b for b in self.lying if b.held]
         for bar in [*_opened(best, offcut=False), *_opened(best, offcut=True)]:
             used = [f.bar for f in best if f.bar is not None and not f.bar.held]
-            held = [b for b in self.lying if b.held]
+            load = sum(width_of(widths, f.way) for f in best if f.bar is bar)
             for other in self._shorter(bar, used):
-                swapped = [other if b is bar else b for b in used]
-                found = self._tried(pieces, [*swapped, *held], new, QUICK_STEPS)
+                found = None
+                if other.room >= load:
+                    found = [Filling(bar=other, way=f.way) if f.bar is bar else f for f in best]
+                elif searches > 0:
+                    searches -= 1
+                    swapped = [other if b is bar else b for b in used]
+                    found = self._tried(pieces, [*swapped, *held], new, QUICK_STEPS)
                 if found is not None:
                     best = found
                     break
@@ -220,6 +247,10 @@ class Bench:
 def grains_up(long_mm: float, grain_mm: float) -> int:
     """A length in grains, rounded up."""
     return math.ceil(long_mm / grain_mm - NOISE)
+
+
+def _steps(counts: Counts) -> int:
+    return min(STEPS, PIECE_STEPS // max(1, sum(counts)))
 
 
 def _of(piece: Piece, count: int) -> Piece:

@@ -11,6 +11,8 @@ from forgelog.money.cutting_pack import Filled, pack, pack_freely, useful_rooms
 
 MOST_KINDS = 40
 """So many lengths are told apart in the linear program."""
+MOST_ROOMS = 12
+"""And so many lengths of bar."""
 FEW = 16
 """So few pieces are left to the search."""
 STEPS = 400
@@ -26,13 +28,22 @@ def least_new(widths: Sequence[int], counts: Counts, bars: Sequence[int], new: i
         bars: Room of each bar that lies there.
         new: Room of a new bar.
     """
-    groups = _groups(len(widths))
+    groups = _groups(len(widths), MOST_KINDS)
     # With every piece as narrow as the narrowest of its group, no more bars are needed.
     narrow = [widths[group[-1]] for group in groups]
     many = tuple(sum(counts[kind] for kind in group) for group in groups)
     rooms = sorted(useful_rooms(narrow, many, bars).items())
-    solved = relaxed(narrow, many, [(room, len(places)) for room, places in rooms], new)
+    alike = [[rooms[place] for place in group] for group in _groups(len(rooms), MOST_ROOMS)]
+    # Nor with every bar as long as the longest of its group.
+    longest = [(group[-1][0], sum(len(places) for _, places in group)) for group in alike]
+    solved = relaxed(narrow, many, longest, new)
     return math.ceil(solved.least - SLIGHT)
+
+
+def _groups(kinds: int, most: int) -> list[list[int]]:
+    """Kinds side by side, in groups of nearly the same number."""
+    many = min(kinds, most)
+    return [list(range(kinds * at // many, kinds * (at + 1) // many)) for at in range(many)]
 
 
 def pack_by_patterns(
@@ -40,8 +51,7 @@ def pack_by_patterns(
 ) -> Filled:
     """Put all pieces into bars and new bars as the linear program would.
 
-    Many lengths are taken in groups, each piece for as wide as the widest of its group: that wastes
-    little where lengths lie close together, and the program stays small.
+    For at most `MOST_KINDS` widths: with more, it takes long, and there is little to be had by it.
 
     Args:
         widths: As for `least_new`.
@@ -49,31 +59,6 @@ def pack_by_patterns(
         bars: As for `least_new`; places of new bars follow on theirs.
         new: As for `least_new`.
     """
-    groups = _groups(len(widths))
-    wide = [widths[group[0]] for group in groups]
-    many = tuple(sum(counts[kind] for kind in group) for group in groups)
-    left = list(counts)
-    found: Filled = []
-    for place, taken in _packed_by_patterns(wide, many, bars, new):
-        way = [0] * len(widths)
-        for group, count in zip(groups, taken, strict=True):
-            for kind in group:
-                way[kind] = min(count, left[kind])
-                left[kind] -= way[kind]
-                count -= way[kind]
-        found.append((place, tuple(way)))
-    return found
-
-
-def _groups(kinds: int) -> list[list[int]]:
-    """Kinds side by side, in groups of nearly the same number."""
-    many = min(kinds, MOST_KINDS)
-    return [list(range(kinds * at // many, kinds * (at + 1) // many)) for at in range(many)]
-
-
-def _packed_by_patterns(
-    widths: Sequence[int], counts: Counts, bars: Sequence[int], new: int
-) -> Filled:
     rooms = {room: list(places) for room, places in useful_rooms(widths, counts, bars).items()}
     left = list(counts)
     found: Filled = []

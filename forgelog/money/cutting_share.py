@@ -17,10 +17,10 @@ from collections.abc import Iterable, Sequence
 from forgelog.money.cutting_fill import highest, lowest
 from forgelog.money.cutting_pack import Filled
 
-STEPS = 600_000
-"""So many pieces are looked at, each time that one is."""
-QUICK_STEPS = 40_000
-"""And before anything that takes longer is tried."""
+SHARES_OF_PIECE = 1500
+"""So often each piece is looked at, as a mean."""
+QUICK_SHARES = 40_000
+"""So many pieces are looked at, each time that one is, before anything slower is tried."""
 FEW_BARS, MORE_BARS = 3, 9
 """So many bars, and up to so many more, are emptied together beside the emptiest."""
 SLIGHT_PARTS = 400

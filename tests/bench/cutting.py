@@ -19,9 +19,9 @@ from pathlib import Path
 if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from forgelog.money.cutting import Saw, plan_cuts
+from forgelog.money.cutting import plan_cuts
 from tests.money.bound import lp_bound
-from tests.money.instances import FAMILIES, made
+from tests.money.instances import FAMILIES, made, saw_of
 
 SIZES = ((10, 4), (30, 8), (60, 15), (120, 20), (200, 12), (200, 30), (60, 60), (200, 200))
 """Pieces and lengths at most; in the last two every piece has a length of its own."""
@@ -44,7 +44,7 @@ def main() -> None:
 
 def row(family: str, pieces: int, kinds: int, seeds: int, *, lp: bool) -> str:
     """One line of the table."""
-    saw = Saw()
+    saw = saw_of(family)
     times, above, proved = [], Counter[int](), 0
     for seed in range(seeds):
         wanted, stock = made(family, seed, pieces, kinds)

@@ -11,10 +11,13 @@ from collections.abc import Sequence
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
+from scipy.sparse import csr_matrix
 
 from forgelog.money.cutting import Piece, Saw, StockBar
 
-MOST_ROUNDS = 400
+MOST_ROUNDS = 1000
+SHORTER, STRIDE = 400, 8
+"""Grains: how much shorter a bar may be taken for, and by which steps."""
 
 
 def in_grains(
@@ -36,7 +39,7 @@ def least_material(pieces: Sequence[Piece], stock: Sequence[StockBar], saw: Saw)
 
 
 def lp_bound(pieces: Sequence[Piece], stock: Sequence[StockBar], saw: Saw) -> float:
-    """New bars by the linear program over all patterns: no cut list takes fewer."""
+    """New bars by the linear program over all patterns; rounded up, no cut list takes fewer."""
     widths, counts, bars, new = in_grains(pieces, stock, saw)
     kinds = [(new, None), *((room, many) for room, many, _ in bars)]
     most = max(room for room, _ in kinds)
@@ -47,11 +50,12 @@ def lp_bound(pieces: Sequence[Piece], stock: Sequence[StockBar], saw: Saw) -> fl
         columns.append((0, column))
         assert width <= new
     bound = 0.0
+    known = {(kind, column.tobytes()) for kind, column in columns}
     for _ in range(MOST_ROUNDS):
         cost = np.array([1.0 if kind == 0 else 0.0 for kind, _ in columns])
         cover = -np.array([column for _, column in columns]).T
         limits = np.array([[float(k == i) for k, _ in columns] for i in range(1, len(kinds))])
-        rows = np.vstack([cover, limits]) if len(kinds) > 1 else cover
+        rows = csr_matrix(np.vstack([cover, limits]) if len(kinds) > 1 else cover)
         right = np.array([*(-float(c) for c in counts), *(float(m) for _, m in kinds[1:] if m)])
         solved = linprog(cost, A_ub=rows, b_ub=right, method="highs")
         prices = -solved.ineqlin.marginals[: len(widths)]
@@ -63,15 +67,23 @@ def lp_bound(pieces: Sequence[Piece], stock: Sequence[StockBar], saw: Saw) -> fl
             (many or 0) * worth[room] for room, many in kinds[1:]
         )
         bound = max(bound, value / scale)
+        if math.ceil(bound - 1e-6) >= math.ceil(float(solved.fun) - 1e-6):
+            return bound
         added = 0
         for kind, (room, _) in enumerate(kinds):
             cost_of = 1.0 if kind == 0 else float(rents[kind - 1])
-            if worth[room] > cost_of + 1e-7:
-                columns.append((kind, ways(room)))
-                added += 1
+            # The best way for a bar that is a little shorter is another good way for this one.
+            for less in range(room, max(0, room - SHORTER), -STRIDE):
+                if worth[less] <= cost_of + 1e-7:
+                    break
+                column = ways(less)
+                if (kind, column.tobytes()) not in known:
+                    known.add((kind, column.tobytes()))
+                    columns.append((kind, column))
+                    added += 1
         if not added:
-            return float(solved.fun)
-    return bound
+            return bound
+    raise AssertionError("the linear program was not solved to its end")
 
 
 def _best_fill(widths, counts, prices, most):  # type: ignore[no-untyped-def]
