@@ -3,6 +3,7 @@
     forgelog cut                    over all open orders that are not held
     forgelog cut 14 17              only these
     forgelog cut --done 14          it has been sawn as the list says: the rack knows
+    forgelog cut --done --bar 3     only bar 3 of the list was sawn; --bar more than once for more
     forgelog cut --take-back        the last --done was wrong: as before
 
 With `--json` one object is printed. Keys are stable; a length is in mm where its key ends in
@@ -13,8 +14,8 @@ With `--json` one object is printed. Keys are stable; a length is in mm where it
     buy[], unsized[], left_out[], notes[]
     sections[]    section, section_written, steel, pieces, needed_mm, needed, mass_kg, mass,
                   buy, buy_mm, buy_kg, buy_words, lacking[], notes[]
-    sections[].bars[]         kind (offcut, bar, new), words, label, where, long_mm, long, cuts,
-                              kerf_mm, kerf, rest_mm, rest, rest_label, rest_words
+    sections[].bars[]         number, kind (offcut, bar, new), words, label, where, long_mm, long,
+                              cuts, kerf_mm, kerf, rest_mm, rest, rest_label, rest_words
     sections[].bars[].runs[]  order, label, component, name, count, long_mm, long, marks_mm[],
                               marks[], workpieces[], grip_mm, proved, words, note
 """
@@ -41,6 +42,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     deeds = parser.add_mutually_exclusive_group()
     deeds.add_argument("--done", action="store_true", help="it has been sawn as the list says")
+    parser.add_argument(
+        "--bar",
+        action="append",
+        type=int,
+        default=[],
+        metavar="N",
+        help="with --done: only this bar of the list; may be given more than once",
+    )
     deeds.add_argument("--take-back", action="store_true", help="what was last sawn was not")
 
 
@@ -54,6 +63,8 @@ def run(args: argparse.Namespace) -> int:
     from forgelog.desk.shop import open_shop
 
     try:
+        if args.bar and not args.done:
+            raise Refused("--bar says which bar was sawn: give it with --done")
         shop = open_shop(args.book)
         if args.take_back:
             if args.orders:
@@ -64,12 +75,14 @@ def run(args: argparse.Namespace) -> int:
         if not args.done:
             told = cut_of(shop, orders)
             return _print_json(told) if args.json else _print(told)
-        told = cut_done(shop, orders, clock=clock_of(shop))
+        told = cut_done(shop, orders, bars=args.bar, clock=clock_of(shop))
         if args.json:
             return _print_json(told)
         print(f"written down as sawn: {told.first}")
         for line in done_words(shop, told):
             print(f"  {line}")
+        if args.bar:
+            print("What is left to saw is worked out and numbered anew: `forgelog cut` tells it.")
     except CannotDo as problem:
         raise Refused(str(problem)) from None
     return CLEAN

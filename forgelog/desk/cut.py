@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import count
+
+import msgspec
 
 from forgelog.desk.cut_plan import CutPlanned, SectionPlanned, plan_of_orders, saw_for
 from forgelog.desk.cut_substitutes import substitutes_for
-from forgelog.desk.cut_told import BarTold, CutTold, OrderTold, RunTold, SectionTold
+from forgelog.desk.cut_told import (
+    BarTold,
+    CutTold,
+    OrderTold,
+    RunTold,
+    SectionTold,
+    taken_words,
+)
 from forgelog.desk.cut_wanted import Wanted
+from forgelog.desk.errors import CannotDo
 from forgelog.desk.rack import propose_label
 from forgelog.desk.review_words import counted
 from forgelog.desk.shop import Shop
@@ -35,10 +46,47 @@ def cut_of(shop: Shop, orders: Iterable[str] = ()) -> CutTold:
 
 def tell_cut(shop: Shop, planned: CutPlanned) -> CutTold:
     """The cut list in words."""
+    return _told(shop, planned, _labels(shop), count(1))
+
+
+def tell_bars(
+    shop: Shop, planned: CutPlanned, numbers: Iterable[int]
+) -> tuple[CutPlanned, CutTold]:
+    """Of a cut list only some bars, under the numbers and labels that the whole list gives them.
+
+    Args:
+        shop: The book, opened just now.
+        planned: The whole list.
+        numbers: Of bars, as the whole list tells them.
+
+    Raises:
+        CannotDo: the list has no bar of such a number.
+    """
+    told = tell_cut(shop, planned)
+    chosen = set(numbers)
+    for number in sorted(chosen):
+        if not 1 <= number <= len(told.bars):
+            has = f"has bars 1 to {len(told.bars)}" if told.bars else "has no bar"
+            raise CannotDo(f"there is no bar {number} in the list: it {has}")
+    sections = []
+    for one, section in zip(planned.sections, told.sections, strict=True):
+        pairs = zip(one.plan.bars, section.bars, strict=True)
+        bars = tuple(sawn for sawn, bar in pairs if bar.number in chosen)
+        plan = msgspec.structs.replace(one.plan, bars=bars, lacking=())
+        if bars:
+            sections.append(msgspec.structs.replace(one, plan=plan))
+    part = msgspec.structs.replace(planned, sections=tuple(sections))
+    mine = [bar for bar in told.bars if bar.number in chosen]
+    labels = iter([bar.rest_label for bar in mine if bar.rest_label])
+    return part, _told(shop, part, labels, iter([bar.number for bar in mine]))
+
+
+def _told(
+    shop: Shop, planned: CutPlanned, labels: Iterator[str], numbers: Iterator[int]
+) -> CutTold:
     units = shop.settings.shop.units
     saw = saw_for(shop.settings.shop.saw, units)
-    labels = _labels(shop)
-    sections = tuple(_section(shop, one, saw, labels) for one in planned.sections)
+    sections = tuple(_section(shop, one, saw, labels, numbers) for one in planned.sections)
     kg = sum(section.mass_kg for section in sections)
     pieces = sum(section.pieces for section in sections)
     cut = {w.order.id: w.order for s in planned.sections for w in s.wanted}
@@ -71,9 +119,11 @@ def tell_cut(shop: Shop, planned: CutPlanned) -> CutTold:
     )
 
 
-def _section(shop: Shop, one: SectionPlanned, saw: Saw, labels: Iterator[str]) -> SectionTold:
+def _section(
+    shop: Shop, one: SectionPlanned, saw: Saw, labels: Iterator[str], numbers: Iterator[int]
+) -> SectionTold:
     units = shop.settings.shop.units
-    bars = tuple(_bar(one, bar, saw, units, labels) for bar in one.plan.bars)
+    bars = tuple(_bar(one, bar, saw, units, labels, next(numbers)) for bar in one.plan.bars)
     needed = sum(cut.long_mm * cut.count for bar in one.plan.bars for cut in bar.cuts)
     new = one.plan.new
     buy_kg = bar_mass_kg(one.section, saw.new_mm) * new if new else 0.0
@@ -99,7 +149,12 @@ def _section(shop: Shop, one: SectionPlanned, saw: Saw, labels: Iterator[str]) -
 
 
 def _bar(
-    one: SectionPlanned, sawn: SawnBar, saw: Saw, units: UnitSystem, labels: Iterator[str]
+    one: SectionPlanned,
+    sawn: SawnBar,
+    saw: Saw,
+    units: UnitSystem,
+    labels: Iterator[str],
+    number: int,
 ) -> BarTold:
     grain = saw.grain_mm
     kerf_mm = rounded_up_mm(saw.kerf_mm, grain)
@@ -123,6 +178,7 @@ def _bar(
     label = next(labels) if useful else ""
     all_kerfs = kerf_mm * sawn.saw_cuts
     return BarTold(
+        number=number,
         kind=sawn.kind,
         words=_bar_words(sawn, lying, units),
         label=harmless(lying.label) if lying is not None else "",
@@ -272,7 +328,7 @@ def _first(sections: tuple[SectionTold, ...], planned: CutPlanned) -> str:
         return "There is nothing to cut."
     bars = [bar for section in sections for bar in section.bars]
     buy = sum(section.buy for section in sections)
-    words = f"{counted(pieces, 'piece')} from {counted(len(bars), 'bar')} and offcuts"
+    words = counted(pieces, "piece") + (f" from {taken_words(bars)}" if bars else "")
     words += f"; buy {counted(buy, 'bar')}" if buy else "; nothing is to be bought"
     if lacking:
         words += ". Some pieces are longer than any bar"

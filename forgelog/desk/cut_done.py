@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from forgelog.book.device import tail
 from forgelog.desk.clock import Clock
-from forgelog.desk.cut import tell_cut
+from forgelog.desk.cut import tell_bars, tell_cut
 from forgelog.desk.cut_plan import SectionPlanned, plan_of_orders
 from forgelog.desk.cut_told import BarTold, CutTold
 from forgelog.desk.errors import CannotDo
@@ -33,23 +33,27 @@ def cut_done(
     shop: Shop,
     orders: Iterable[str] = (),
     *,
+    bars: Iterable[int] = (),
     expected: CutTold | None = None,
     clock: Clock | None = None,
 ) -> CutTold:
-    """Write down that everything on the cut list has been sawn as it says.
+    """Write down that everything on the cut list, or some bars of it, was sawn as it says.
 
     Args:
         shop: The book, opened just now; open it again afterwards.
         orders: As for `cut_of`.
-        expected: The list that was worked from; where the book gives another one by now, nothing
-            is written down.
+        bars: Numbers of bars in the list; none for all. The list that is left is worked out
+            anew, so its numbers are others.
+        expected: The whole list that was worked from; where the book gives another one by now,
+            nothing is written down.
         clock: Of this machine where None.
 
     Returns:
         What was written down as sawn.
 
     Raises:
-        CannotDo: there is nothing to cut, the list has changed, or the disk does not take it.
+        CannotDo: there is nothing to cut or no such bar, the list has changed, or the disk does
+            not take it.
     """
     planned = plan_of_orders(shop, orders)
     told = tell_cut(shop, planned)
@@ -57,6 +61,8 @@ def cut_done(
         raise CannotDo("the cut list has changed since: look at it again before writing it down")
     if not told.pieces:
         raise CannotDo("there is nothing to cut")
+    if numbers := tuple(bars):
+        planned, told = tell_bars(shop, planned, numbers)
     facts = [
         fact
         for one, section in zip(planned.sections, told.sections, strict=True)

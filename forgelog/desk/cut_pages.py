@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from forgelog.desk.cut_told import BarTold, CutTold, SectionTold
+from forgelog.desk.cut_told import BarTold, CutTold, SectionTold, taken_words
 from forgelog.desk.review_pages import Page
 from forgelog.desk.review_words import cut, folded
 
@@ -29,6 +29,24 @@ def write_cut(told: CutTold, width: int) -> tuple[Page, ...]:
         title = f"{section.section.upper()} · {section.steel} · {section.mass}"
         pages.append(_page(title, _section(section, width), width))
     return tuple(pages)
+
+
+def bar_shown(told: CutTold, page: Sequence[str], row: int) -> BarTold | None:
+    """The bar that a page shows from some row on: the first that begins there, or the one above.
+
+    Args:
+        told: The cut list.
+        page: Lines of one of its pages.
+        row: First line that is shown.
+
+    Returns:
+        On a page without a bar, the first of the list; None where the list has none.
+    """
+    lines = (*page[row:], *reversed(page[:row]))
+    starts = {f"{bar.number}.": bar for bar in told.bars}
+    found = (starts.get(line.partition(" ")[0]) for line in lines)
+    first = told.bars[0] if told.bars else None
+    return next((bar for bar in found if bar is not None), first)
 
 
 def _page(title: str, lines: Iterable[str], width: int) -> Page:
@@ -65,20 +83,20 @@ def _first(told: CutTold, width: int) -> Iterator[str]:
 
 def _from(section: SectionTold) -> str:
     many = "piece" if section.pieces == 1 else "pieces"
-    bars = "bar or offcut" if len(section.bars) == 1 else "bars and offcuts"
-    return f"{section.pieces} {many}, {section.needed}, from {len(section.bars)} {bars}"
+    bars = taken_words(section.bars) or "no bar"
+    return f"{section.pieces} {many}, {section.needed}, from {bars}"
 
 
 def _section(section: SectionTold, width: int) -> Iterator[str]:
-    for number, bar in enumerate(section.bars, 1):
-        yield from _bar(bar, number, width)
+    for bar in section.bars:
+        yield from _bar(bar, width)
         yield ""
     for line in (*section.lacking, *section.notes):
         yield from folded(line, width)
 
 
-def _bar(bar: BarTold, number: int, width: int) -> Iterator[str]:
-    yield cut(f"{number}. {bar.words}", width)
+def _bar(bar: BarTold, width: int) -> Iterator[str]:
+    yield cut(f"{bar.number}. {bar.words}", width)
     for run in bar.runs:
         yield cut(f"   {run.words}", width)
         if run.note:

@@ -6,7 +6,11 @@ down; lengths in mm are of the same rounded figure that the text shows.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import msgspec
+
+from forgelog.desk.review_words import counted
 
 
 class Told(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,6 +51,8 @@ class RunTold(Told, frozen=True, kw_only=True):
 class BarTold(Told, frozen=True, kw_only=True):
     """One bar or rest that is sawn."""
 
+    number: int
+    """From 1 on, through all sections of the list."""
     kind: str
     """offcut, bar (on the rack) or new (to be bought)."""
     words: str
@@ -147,4 +153,17 @@ class CutTold(Told, frozen=True, kw_only=True):
     notes: tuple[str, ...] = ()
     """What else is worth knowing: pieces that were begun, lengths that changed after sawing."""
     first: str
-    """The one thing worth knowing, a sentence: "14 pieces from 4 bars; buy 1 bar"."""
+    """The one thing worth knowing, a sentence: "14 pieces from 3 bars and 1 offcut; buy 1 bar"."""
+
+    @property
+    def bars(self) -> tuple[BarTold, ...]:
+        """Of all sections, by their numbers."""
+        return tuple(bar for section in self.sections for bar in section.bars)
+
+
+def taken_words(bars: Iterable[BarTold]) -> str:
+    """What is cut into: "3 bars and 1 offcut", "2 offcuts"; "" for nothing."""
+    kinds = [bar.kind == "offcut" for bar in bars]
+    offcuts, whole = sum(kinds), len(kinds) - sum(kinds)
+    words = [counted(whole, "bar")] if whole else []
+    return " and ".join([*words, counted(offcuts, "offcut")] if offcuts else words)

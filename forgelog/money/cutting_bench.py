@@ -13,7 +13,7 @@ from forgelog.money.cutting_pack import Filled as Packed
 from forgelog.money.cutting_pack import pack, pack_freely
 from forgelog.money.cutting_rests import longer_rests
 from forgelog.money.cutting_round import MOST_KINDS, least_new, pack_by_patterns
-from forgelog.money.cutting_share import QUICK_SHARES, SHARES_OF_PIECE, shared_out
+from forgelog.money.cutting_share import QUICK_SHARES_OF_PIECE, SHARES_OF_PIECE, shared_out
 
 STEPS = 1500
 """So many bars are filled at most in the search for one bar fewer."""
@@ -119,7 +119,9 @@ class Bench:
         best = pack_freely(widths, counts, rooms, self.new)
         least = max(0, -(-(width_of(widths, counts) - sum(rooms)) // self.new))
         if self._bought(best) > least:
-            best = shared_out(widths, best, rooms, self.new, least, QUICK_SHARES)
+            best = shared_out(
+                widths, best, rooms, self.new, least, QUICK_SHARES_OF_PIECE * sum(counts)
+            )
         if self._bought(best) > least:
             least = max(least, least_new(widths, counts, rooms, self.new))
         if self._bought(best) > least and len(widths) <= MOST_KINDS:
@@ -205,7 +207,9 @@ class Bench:
         found, proved = pack(widths, counts, every, steps or _steps(counts))
         if found is None and not proved and not steps:
             free = pack_freely(widths, counts, rooms, self.new)
-            found = shared_out(widths, free, rooms, self.new, new, QUICK_SHARES)
+            found = shared_out(
+                widths, free, rooms, self.new, new, QUICK_SHARES_OF_PIECE * sum(counts)
+            )
             if sum(at >= len(rooms) for at, _ in found) > new:
                 return None
         if found is None:

@@ -19,8 +19,8 @@ from forgelog.money.cutting_pack import Filled
 
 SHARES_OF_PIECE = 1500
 """So often each piece is looked at, as a mean."""
-QUICK_SHARES = 40_000
-"""So many pieces are looked at, each time that one is, before anything slower is tried."""
+QUICK_SHARES_OF_PIECE = 200
+"""And before anything slower is tried."""
 FEW_BARS, MORE_BARS = 3, 9
 """So many bars, and up to so many more, are emptied together beside the emptiest."""
 SLIGHT_PARTS = 400

@@ -7,8 +7,8 @@ from functools import partial
 from forgelog.desk.clock import Clock
 from forgelog.desk.cut import cut_of
 from forgelog.desk.cut_done import cut_done, done_words, last_words, take_back
-from forgelog.desk.cut_pages import write_cut
-from forgelog.desk.cut_told import CutTold
+from forgelog.desk.cut_pages import bar_shown, write_cut
+from forgelog.desk.cut_told import BarTold, CutTold
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.review_pages import Page as CutPage
 from forgelog.desk.shop import Shop
@@ -16,7 +16,7 @@ from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.page import Look, Page, wrapped
 from forgelog.screens.turned import WIDEST, TurnedPages
 
-DONE, BACK = "done", "back"
+DONE, ONE, BACK = "done", "one", "back"
 
 
 class CutScreen(TurnedPages):
@@ -43,7 +43,9 @@ class CutScreen(TurnedPages):
         self.last: str = last_words(shop)
         """What was last written down as sawn, that could be taken back."""
         self.asked = ""
-        """DONE or BACK while that question stands."""
+        """DONE, ONE or BACK while that question stands."""
+        self.bar_at = 0
+        """Place in the list of the bar that ONE asks about."""
         self.rests: tuple[str, ...] = ()
         """What is to be written on which rest, once it was sawn."""
 
@@ -68,6 +70,11 @@ class CutScreen(TurnedPages):
             return
         self.put_pages(page, top)
 
+    @property
+    def bar(self) -> BarTold:
+        """The bar that ONE asks about."""
+        return self.told.bars[self.bar_at]
+
     def question(self) -> str:
         """What is asked before anything is written down."""
         if self.asked == DONE:
@@ -75,6 +82,13 @@ class CutScreen(TurnedPages):
                 f"{self.told.first} Has all of it been sawn as the list says? Then it is written "
                 "down, the offcuts go on the rack under their labels, and no list asks for these "
                 "pieces again. What is in stock.toml stays as you wrote it."
+            )
+        if self.asked == ONE:
+            pieces = "; ".join(run.words for run in self.bar.runs)
+            return (
+                f"Has bar {self.bar.number} been sawn, and no other: {self.bar.words}? Then it is "
+                "written down; what is left to saw is worked out anew, and its bars get other "
+                f"numbers. From this bar come {pieces}; {self.bar.rest_words}."
             )
         return (
             f"Take back what was last written down as sawn: {self.last}? Rack and list are "
@@ -85,15 +99,14 @@ class CutScreen(TurnedPages):
         """Through the pages; at the end of the last one, what was sawn."""
         if self.asked:
             leave = Meaning("no: leave it as it is", self.leave_question)
-            deed = self.write_done if self.asked == DONE else self.write_back
-            words = "yes: it is all sawn" if self.asked == DONE else "yes: take it back"
-            return {
-                "space": Meaning(words, deed),
-                "enter": leave,
-                "tab": leave,
-                "backspace": leave,
-                "q": leave,
-            }
+            yes, tab = Meaning("yes: take it back", self.write_back), leave
+            if self.asked == DONE:
+                yes = Meaning("yes: it is all sawn", self.write_done)
+                tab = Meaning("one bar only: asks which", self.ask_one)
+            elif self.asked == ONE:
+                yes = Meaning(f"yes: bar {self.bar.number} is sawn", self.write_done)
+                tab = Meaning("another bar", self.next_bar)
+            return {"space": yes, "enter": leave, "tab": tab, "backspace": leave, "q": leave}
         leave = Meaning("leave the cut list", self.back)
         enter = Meaning("nothing is to be sawn")
         if self.told.pieces:
@@ -113,16 +126,27 @@ class CutScreen(TurnedPages):
         self.asked = what
         self.settle()
 
+    def ask_one(self) -> None:
+        """Ask whether the bar that is shown was sawn."""
+        shown = bar_shown(self.told, self.pages[self.page_at].lines, self.row)
+        self.bar_at = self.told.bars.index(shown) if shown is not None else 0
+        self.ask(ONE)
+
+    def next_bar(self) -> None:
+        """Ask about the next bar; after the last, the first."""
+        self.bar_at = (self.bar_at + 1) % len(self.told.bars)
+
     def leave_question(self) -> None:
         """Nothing is written down."""
         self.asked = ""
 
     def write_done(self) -> None:
-        """All of it was sawn."""
+        """All of it was sawn, or the bar that was asked about."""
+        bars = (self.bar.number,) if self.asked == ONE else ()
         self.asked = ""
         shop = self.shop.again()
         try:
-            told = cut_done(shop, self.orders, expected=self.told, clock=self.clock)
+            told = cut_done(shop, self.orders, bars=bars, expected=self.told, clock=self.clock)
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
             self.renew()

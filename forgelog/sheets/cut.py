@@ -71,18 +71,18 @@ def _section(section: SectionTold) -> Iterator[AnyBlock]:
     yield Facts(rows=(("To cut", f"{pieces}, {section.needed}, {section.mass}"),))
     for words in section.lacking:
         yield Words(words=words, strong=True)
-    for number, bar in enumerate(section.bars, 1):
-        yield _bar(number, bar)
+    for bar in section.bars:
+        yield _bar(bar)
     if section.notes:
         yield Points(items=section.notes, sign="-")
 
 
-def _bar(number: int, bar: BarTold) -> Step:
+def _bar(bar: BarTold) -> Step:
     ends = [end for run in bar.runs for end in run.marks_mm]
     facts = [("Where", bar.where)] if bar.where else []
     facts.append(("Saw cuts", f"{bar.cuts}, {bar.kerf} in all"))
     return Step(
-        number=number,
+        number=bar.number,
         title=bar.words,
         facts=tuple(facts),
         strip=draw_bar(bar.long_mm, ends, bar.words),

@@ -33,7 +33,7 @@ def test_the_list_is_printed_and_its_json_has_the_named_keys(
     capsys.readouterr()
     assert cut(book) == 0
     out = capsys.readouterr().out
-    assert out.startswith("5 pieces from 2 bars and offcuts; buy 2 bars.\n")
+    assert out.startswith("5 pieces from 2 bars; buy 2 bars.\n")
     assert "   2 of 180 mm: pin (gate)\n      mark each at 180, 362 mm\n" in out
     assert max(map(len, out.splitlines())) <= 78
     assert cut(book, "gate", "--json") == 0
@@ -66,12 +66,31 @@ def test_it_is_written_down_as_sawn_and_taken_back(
     assert "no bar is written down as sawn" in capsys.readouterr().err
 
 
+def test_a_single_bar_is_written_down_as_sawn_and_taken_back(
+    book: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    capsys.readouterr()
+    assert cut(book, "--done", "--bar", "2") == 0
+    out = capsys.readouterr().out.splitlines()
+    assert out[0] == "written down as sawn: 2 pieces from 1 bar; buy 1 bar."
+    assert out[1] == "  write K2 on 5636 mm of 12 mm square"
+    assert "numbered anew" in out[2]
+    assert cut(book) == 0
+    assert capsys.readouterr().out.startswith("3 pieces from 1 bar; buy 1 bar.\n")
+    assert cut(book, "--take-back") == 0
+    assert capsys.readouterr().out == "taken back: 1 bar (12 mm square)\n"
+    assert cut(book, "--done", "--bar", "1", "--bar", "2", "--json") == 0
+    assert json.loads(capsys.readouterr().out)["pieces"] == 5
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
         (["nobody"], 'there is no order "nobody"'),
         (["--take-back", "gate"], "name no order"),
         (["--done", "--take-back"], "not allowed with"),
+        (["--done", "--bar", "3"], "there is no bar 3 in the list: it has bars 1 to 2"),
+        (["--bar", "1"], "give it with --done"),
     ],
 )
 def test_what_cannot_be_is_said_in_a_sentence(

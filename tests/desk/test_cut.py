@@ -66,7 +66,7 @@ def test_every_piece_has_its_bar_its_mark_and_its_turn_at_the_saw(
     assert (run.marks_mm, run.marks) == ((180.0, 362.0), ("180 mm", "362 mm"))
     assert (bar.cuts, bar.kerf_mm, bar.rest_mm, bar.rest_label) == (2, 4.0, 36.0, "")
     assert bar.rest_words == "left over: 36 mm, too short to keep"
-    assert told.first == "5 pieces from 2 bars and offcuts; nothing is to be bought."
+    assert told.first == "5 pieces from 1 bar and 1 offcut; nothing is to be bought."
     assert told.buy == ()
     # 360 mm of 12 mm square and 90 mm of 10 mm round at 7850 kg/m3.
     assert told.mass_kg == pytest.approx(0.40694 + 0.05549, abs=1e-4)
@@ -212,6 +212,51 @@ def test_what_was_sawn_wrongly_is_taken_back_whole(shop: Shop, clock: FakeClock)
     assert again.notes == before.notes
     with pytest.raises(CannotDo, match="no bar is written down as sawn"):
         take_back(shop, clock=clock)
+
+
+def test_one_bar_of_the_list_is_ticked_off_and_the_others_are_still_to_saw(
+    shop: Shop, clock: FakeClock
+) -> None:
+    order = taken(shop, clock, count=20, label="14")
+    shop = racked(shop, "")
+    told = cut_of(shop)
+    # 40 pins want two bars of 6 m; 60 wedges a third.
+    assert [(bar.number, bar.kind) for bar in told.bars] == [(1, "new"), (2, "new"), (3, "new")]
+    done = cut_done(shop, bars=[3], expected=told, clock=clock)
+    (bar,) = done.bars
+    pins = bar.pieces
+    assert (bar.number, bar.words, bar.rest_label) == (
+        3,
+        "new bar of 6000 mm",
+        told.bars[2].rest_label,
+    )
+    assert done.pieces == pins < 40
+    assert done.first == f"{pins} pieces from 1 bar; buy 1 bar."
+    shop = shop.again()
+    assert [one.cut.rest_label for one in shop.state.sawn] == [bar.rest_label]
+    kept = [(b.label, b.long_mm) for b in rack(shop)]
+    assert kept == ([(bar.rest_label, bar.rest_mm)] if bar.rest_label else [])
+    left = cut_of(shop)
+    assert (left.pieces, len(left.bars)) == (100 - pins, 2)
+    # Every pin is given to one piece of the order, none to two.
+    sawn = [w for one in shop.state.sawn for p in one.cut.pieces for w in p.workpieces]
+    still = [w for run in _runs(left, order, "pin") for w in run.workpieces]
+    assert not set(sawn) & set(still)
+    clock.go_on(60.0)
+    assert take_back(shop, clock=clock) == "1 bar (12 mm square)"
+    assert cut_of(shop.again()).pieces == 100
+    with pytest.raises(CannotDo, match="no bar 4 in the list: it has bars 1 to 3"):
+        cut_done(shop.again(), bars=[1, 4], clock=clock)
+
+
+def test_what_is_cut_into_is_told_as_it_is(shop: Shop, clock: FakeClock) -> None:
+    taken(shop, clock)
+    assert cut_of(racked(shop, "")).first == "5 pieces from 2 bars; buy 2 bars."
+    rest = '[[offcut]]\nlabel = "{}"\nsection = "{}"\nlong = "400 mm"\n'
+    rests = rest.format("B2", "12 mm square") + rest.format("B3", "10 mm round")
+    told = cut_of(racked(shop, rests))
+    assert told.first == "5 pieces from 2 offcuts; nothing is to be bought."
+    assert any("2 pieces, 360 mm, from 1 offcut" in line for line in lines(told))
 
 
 def test_it_is_not_taken_back_once_a_rest_or_a_blank_was_used(shop: Shop, clock: FakeClock) -> None:

@@ -20,6 +20,8 @@ from forgelog.trade.errors import SumError
 from tests.money.bound import exact, least_material, lp_bound
 from tests.money.instances import FAMILIES, made, saw_of
 
+LARGE_BOUNDS = {"thirds": 71, "halves": 108, "long": 90}
+"""New bars by the linear program, of the first list of 200 lengths of these families."""
 SAW = Saw()
 INCH = Saw(new_mm=6096.0, grain_mm=25.4 / 32)
 
@@ -59,9 +61,9 @@ def check_sound(plan: CutPlan, pieces: list[Piece], stock: list[StockBar], saw: 
 lengths = st.floats(min_value=5.0, max_value=7000.0)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(
-    pieces=st.lists(st.tuples(lengths, st.integers(0, 9)), max_size=7),
+    pieces=st.lists(st.tuples(lengths, st.integers(0, 6)), max_size=6),
     stock=st.lists(st.tuples(lengths, st.integers(1, 3), st.booleans()), max_size=5),
     kerf_mm=st.sampled_from([0.0, 1.6, 2.0, 3.175]),
     inch=st.booleans(),

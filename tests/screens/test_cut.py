@@ -48,7 +48,7 @@ async def test_the_list_is_read_page_by_page_and_written_down_as_sawn_on_another
     clock.go_on(60.0)
     app = TestApp(lambda app: CutScreen(shop.again(), clock=clock))
     async with app.run_test(size=size) as pilot:
-        await until_shown(pilot, "5 pieces from 2 bars and offcuts; buy 1 bar")
+        await until_shown(pilot, "5 pieces from 2 bars; buy 1 bar")
         assert "buy 10 mm round, mild: 1 bar of 6000 mm, 3.70 kg" in shown(pilot)
         await pilot.press("space")
         await until_shown(pilot, "3 of 30 mm: wedge (gate)")
@@ -69,6 +69,36 @@ async def test_the_list_is_read_page_by_page_and_written_down_as_sawn_on_another
     assert [(b.label, b.count) for b in rack(shop.again())] == [("", 1), ("K1", 1), ("K2", 1)]
 
 
+@SIZES
+async def test_the_bar_that_is_shown_is_ticked_off_alone(
+    shop: Shop, order: Order, size: tuple[int, int]
+) -> None:
+    clock = FakeClock()
+    clock.go_on(60.0)
+    app = TestApp(lambda app: CutScreen(shop.again(), clock=clock))
+    async with app.run_test(size=size) as pilot:
+        await until_shown(pilot, "5 pieces from 2 bars")
+        await pilot.press("space", "space")
+        await until_shown(pilot, "2. bar of 3000 mm")
+        await pilot.press("enter")
+        await until_shown(pilot, "one bar only: asks which")
+        clock.go_on(60.0)
+        await pilot.press("tab")
+        await until_shown(pilot, "Has bar 2 been sawn, and no other: bar of 3000 mm")
+        await until_shown(pilot, "yes: bar 2 is sawn")
+        clock.go_on(60.0)
+        await pilot.press("tab")
+        await until_shown(pilot, "Has bar 1 been sawn, and no other: new bar of 6000 mm")
+        clock.go_on(60.0)
+        await pilot.press("tab")
+        await until_shown(pilot, "yes: bar 2 is sawn")
+        assert shop.again().state.sawn == ()
+        await pilot.press("space")
+        await until_shown(pilot, "write K2 on 2636 mm of 12 mm square")
+        await until_shown(pilot, "3 pieces from 1 bar; buy 1 bar")
+    assert [(b.label, b.count) for b in rack(shop.again())] == [("", 1), ("K2", 1)]
+
+
 async def test_what_was_sawn_is_taken_back_with_two_keys(shop: Shop, order: Order) -> None:
     clock = FakeClock()
     clock.go_on(60.0)
@@ -86,7 +116,7 @@ async def test_what_was_sawn_is_taken_back_with_two_keys(shop: Shop, order: Orde
         )
         await pilot.press("space")
         await until_shown(pilot, "taken back: 2 bars")
-        await until_shown(pilot, "5 pieces from 2 bars and offcuts")
+        await until_shown(pilot, "5 pieces from 2 bars")
     assert [(b.label, b.count) for b in rack(shop.again())] == [("", 2)]
     assert shop.again().state.sawn == ()
 
@@ -127,7 +157,7 @@ async def test_it_is_opened_from_home_lay_out_and_order(
                 await pilot.press("tab")
             await until_shown(pilot, "open the cut list")
             await pilot.press("enter")
-            await until_shown(pilot, "5 pieces from 2 bars and offcuts; buy 1 bar")
+            await until_shown(pilot, "5 pieces from 2 bars; buy 1 bar")
             await pilot.press("backspace")
             await until_shown(pilot, "open the cut list")
 
