@@ -82,9 +82,9 @@ def run(args: argparse.Namespace) -> int:
 
             print(msgspec.json.format(msgspec.json.encode(view), indent=2).decode())
             return CLEAN
-        from forgelog.desk.review import review_of
+        from forgelog.desk.review import look_back
 
-        print("\n".join(as_text(view, review_of(shop).first)))
+        print("\n".join(as_text(view, look_back(shop, opening=True).review.first)))
     except (CannotDo, UnitError) as problem:
         raise Refused(str(problem)) from None
     return CLEAN

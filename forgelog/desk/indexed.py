@@ -291,15 +291,14 @@ class Index:
             form: Its type.
             work_out: Makes it.
         """
-        kept = self._store.get(kind, name, _Told)
-        state = (self.batch, self.passed, fingerprint_of_telling())
-        if kept is not None and (kept.batch, kept.passed, kept.told_by) == state:
+        kept = self._kept(kind, name)
+        if kept is not None:
             return self._store.decoded(kept.body, form)
         found = work_out()
         told = _Told(
             batch=self.batch,
             passed=self.passed,
-            told_by=state[2],
+            told_by=fingerprint_of_telling(),
             body=msgspec.msgpack.encode(found),
         )
         with suppress(IndexShutError), self._store.batch():
@@ -333,6 +332,16 @@ class Index:
                 kept = self._draft.get(SESSION, row.session, SessionKept)
                 if kept is not None and kept.record is not None:
                     yield kept.record
+
+    def has(self, kind: str, name: str) -> bool:
+        """Whether that was worked out already for this state of the index."""
+        return self._kept(kind, name) is not None
+
+    def _kept(self, kind: str, name: str) -> _Told | None:
+        kept = self._store.get(kind, name, _Told)
+        state = (self.batch, self.passed, fingerprint_of_telling())
+        found = kept is not None and (kept.batch, kept.passed, kept.told_by) == state
+        return kept if found else None
 
     def line(self, session: str) -> Line | None:
         """The timeline of a session at the fire."""

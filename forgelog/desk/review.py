@@ -10,29 +10,41 @@ from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.indexed import Index, ask_index
+from forgelog.desk.lessons import Lessons, lessons
 from forgelog.desk.order_state import state_with
 from forgelog.desk.review_causes import tell_causes, tell_good, tell_lesson
-from forgelog.desk.review_facts import AskHeats, Review
+from forgelog.desk.review_facts import (
+    LAST_SESSIONS,
+    AskHeats,
+    LeftOut,
+    LookedBack,
+    Review,
+    UnusualTold,
+)
 from forgelog.desk.review_first import NOTHING_YET, find
 from forgelog.desk.review_heats import ask_heats, more_heats, tell_bench, tell_steps, tell_unusual
 from forgelog.desk.review_pages import Page, write_pages
 from forgelog.desk.review_pairs import tell_pairs
 from forgelog.desk.review_pieces import tell_remakes, tell_rests, tell_troubles
-from forgelog.desk.review_read import Past, past_of
+from forgelog.desk.review_read import Past, past_of, shown_session
 from forgelog.desk.review_scope import Scope
 from forgelog.desk.review_sessions import tell_sessions, tell_timeline
+from forgelog.desk.review_sums import Sums, beside_session, sums_of_index, sums_of_rows
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import mend
 from forgelog.learn.row_making import make_rows
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
 from forgelog.recipe.resolved import Recipe
+from forgelog.units import UnitSystem
 from forgelog.work.facts import HeatsCorrected
 from forgelog.work.only import order_of
 from forgelog.work.state import State
 
-__all__ = ["more_heats", "put_right", "review_of", "review_view"]
+__all__ = ["look_back", "more_heats", "put_right", "review_of", "review_view"]
 
 MOST_HEATS = 99
+MOST_ORDERS = 20
+"""Orders of a recipe, besides those that are open, whose pairs and rests are told one by one."""
 WIDTH = 80
 
 
@@ -55,7 +67,7 @@ def review_of(
     clock: Clock | None = None,
     report: Report | None = None,
 ) -> Review:
-    """All that the journal tells, as records.
+    """All that the journal tells, as records; of all sessions it goes through every row.
 
     Args:
         shop: The book.
@@ -70,29 +82,114 @@ def review_of(
     """
     units = shop.settings.shop.units
 
-    def work_out(index: Index) -> Review:
-        past = past_of(index, session)
-        scope = Scope(
-            session=past.shown if session is not None else "",
-            recipe=recipe_named(past.recipes, recipe),
-            units=units,
-        )
-        return _review(past, scope)
-
     def tell(index: Index) -> Review:
-        if session is not None or recipe is not None:
-            return work_out(index)
-        return index.once("review", str(units), Review, lambda: work_out(index))
+        past = past_of(index, session, None if session is None else _orders_of(index, session))
+        scope = _scope(past, session, recipe, units)
+        sums = sums_of_rows(past.steps, past.rests, scope)
+        return _review(index, past, sums, scope)[0]
 
     return ask_index(shop, tell, at=(clock or RealClock()).stamp(), report=report)
 
 
-def _review(past: Past, scope: Scope) -> Review:
-    sessions = tell_sessions(past, scope)
-    rests = tell_rests(past, scope)
+def look_back(
+    shop: Shop,
+    session: str | None = None,
+    recipe: str | None = None,
+    *,
+    clock: Clock | None = None,
+    report: Report | None = None,
+    opening: bool = False,
+) -> LookedBack:
+    """The same for reading: what is new or still open row by row, what is older in sums and counts.
+
+    It takes as long in a book of ten years as in one of a month.
+
+    Args:
+        shop: The book.
+        session: As for `review_of`.
+        recipe: As for `review_of`.
+        clock: As for `review_of`.
+        report: As for `review_of`.
+        opening: Tells only what the first pages want, with no minutes and no questions.
+
+    Raises:
+        CannotDo: as for `review_of`.
+    """
+    units = shop.settings.shop.units
+
+    def work_out(index: Index) -> LookedBack:
+        orders, left = _wanted(index, session, recipe)
+        past = past_of(index, session, orders)
+        scope = _scope(past, session, recipe, units)
+        if session is None:
+            sums = sums_of_index(index, past.practice, scope.recipe)
+        else:
+            sums = sums_of_rows(past.steps, past.rests, scope)
+        review, hidden = _review(index, past, sums, scope, last=LAST_SESSIONS, opening=opening)
+        rests = review.rests
+        return LookedBack(
+            review=review,
+            left=LeftOut(
+                sessions=hidden,
+                faults=sums.rests.faults - len(rests.faults),
+                doubts=sums.rests.doubts - len(rests.doubts),
+                orders=left,
+            ),
+        )
+
+    def tell(index: Index) -> LookedBack:
+        if session is not None or recipe is not None:
+            return work_out(index)
+        if opening and not index.has("review", str(units)):
+            return work_out(index)
+        return index.once("review", str(units), LookedBack, lambda: work_out(index))
+
+    return ask_index(shop, tell, at=(clock or RealClock()).stamp(), report=report)
+
+
+def _scope(past: Past, session: str | None, recipe: str | None, units: UnitSystem) -> Scope:
+    return Scope(
+        session=past.shown if session is not None else "",
+        recipe=recipe_named(past.recipes, recipe),
+        units=units,
+    )
+
+
+def _orders_of(index: Index, session: str | None) -> set[str]:
+    """Orders of the shown session."""
+    shown = shown_session({row.session: row.practice for row in index.floors}, session)
+    return set(index.orders_of(shown))
+
+
+def _wanted(index: Index, session: str | None, recipe: str | None) -> tuple[set[str], int]:
+    """Orders whose rows are told one by one, and how many of the recipe's are left out."""
+    orders = _orders_of(index, session)
+    if session is not None:
+        return orders, 0
+    orders |= {order for order, row in index.orders.items() if row.closed is None}
+    if not recipe:
+        return orders, 0
+    mine = index.worked_from(recipe)
+    newest = mine[-MOST_ORDERS:]
+    return orders | set(newest), len(set(mine) - orders - set(newest))
+
+
+def _review(
+    index: Index,
+    past: Past,
+    sums: Sums,
+    scope: Scope,
+    *,
+    last: int | None = None,
+    opening: bool = False,
+) -> tuple[Review, int]:
+    """The review, and how many sessions it leaves out."""
+    learnt = lessons(index, past.practice)
+    sessions, hidden = tell_sessions(past, scope, last)
+    rests = tell_rests(past, sums, scope)
     remakes = tell_remakes(past, scope)
-    steps = tell_steps(past, scope)
-    bench = tell_bench(past, scope)
+    steps = tell_steps(past, sums, scope, learnt.heats, None if opening else learnt.hand)
+    bench = () if opening else tell_bench(past, sums, scope, learnt.bench)
     findings = find(
         sessions,
         [r for r in rests.faults if not r.scrapped and (r.open or r.session == past.shown)],
@@ -101,9 +198,10 @@ def _review(past: Past, scope: Scope) -> Review:
         steps,
         lesson=tell_lesson(past, scope.units),
         good=tell_good(past),
-        worked=any(scope.takes(row.recipe, row.session) for row in (*past.steps, *past.rests)),
+        worked=bool(sums.steps or rests.kept + rests.unsure + rests.short + rests.skipped)
+        or bool(rests.broken),
     )
-    return Review(
+    review = Review(
         first=findings[0].sentence if findings else NOTHING_YET,
         findings=findings,
         practice=past.practice,
@@ -114,12 +212,20 @@ def _review(past: Past, scope: Scope) -> Review:
         steps=steps,
         bench=bench,
         rests=rests,
-        pairs=tell_pairs(past, scope),
+        pairs=() if opening else tell_pairs(past, scope),
         remakes=remakes,
         troubles=tell_troubles(past, scope),
-        unusual=tell_unusual(past, scope),
+        unusual=() if opening else _unusual(index, past, scope, learnt),
         to_put_right=ask_heats(past.steps, past.orders, scope),
     )
+    return review, hidden
+
+
+def _unusual(index: Index, past: Past, scope: Scope, learnt: Lessons) -> tuple[UnusualTold, ...]:
+    beside = beside_session(index, past.shown, past.practice) if past.shown else ()
+    if not beside:
+        return ()
+    return tell_unusual(past, beside, learnt.without(past.shown), scope)
 
 
 def review_view(
@@ -144,10 +250,11 @@ def review_view(
     Raises:
         CannotDo: as for `review_of`.
     """
-    review = review_of(shop, session, recipe, clock=clock, report=report)
+    told = look_back(shop, session, recipe, clock=clock, report=report)
+    review = told.review
     return ReviewView(
         first=review.first,
-        pages=write_pages(review, width),
+        pages=write_pages(review, width, told.left),
         to_put_right=review.to_put_right,
         practice=review.practice,
     )

@@ -65,9 +65,8 @@ def _watch(past: Past, row: SpoiltRow, scope: Scope) -> str:
 def tell_lesson(past: Past, units: UnitSystem) -> str:
     """What became of the last piece that went on with lost normalising cycles and was spoilt."""
     lost: dict[str, list[RestRow]] = {}
-    for rest in past.rests:
-        if rest.lost_cycle:
-            lost.setdefault(rest.workpiece, []).append(rest)
+    for rest in past.lost:
+        lost.setdefault(rest.workpiece, []).append(rest)
     for row in reversed(past.spoilt):
         if row.kind not in (SCRAPPED, CRACKED) or row.workpiece not in lost:
             continue

@@ -9,6 +9,9 @@ from __future__ import annotations
 
 import msgspec
 
+LAST_SESSIONS = 20
+"""So many sessions are listed; earlier ones are counted."""
+
 
 class Told(msgspec.Struct, frozen=True, kw_only=True):
     """Base of the records of a review."""
@@ -319,3 +322,22 @@ class Review(Told, frozen=True, kw_only=True):
     troubles: tuple[TroubleTold, ...]
     unusual: tuple[UnusualTold, ...]
     to_put_right: tuple[AskHeats, ...]
+
+
+class LeftOut(Told, frozen=True, kw_only=True):
+    """How much of the past a review counts but does not list."""
+
+    sessions: int = 0
+    faults: int = 0
+    """Rests that were not kept."""
+    doubts: int = 0
+    """Rests that nobody can be sure of."""
+    orders: int = 0
+    """Orders whose pairs and sets are not told of."""
+
+
+class LookedBack(Told, frozen=True, kw_only=True):
+    """A review that lists only what is new or still open, and counts what is older."""
+
+    review: Review
+    left: LeftOut

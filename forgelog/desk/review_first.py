@@ -66,7 +66,7 @@ def find(
         *([_rests(noted)] if noted else ()),
     ]
     if not found:
-        furthest = max(steps, key=lambda s: (_off(s), len(s.taken_heats)), default=None)
+        furthest = max(steps, key=lambda s: (_off(s), _records(s)), default=None)
         if furthest is not None and _off(furthest):
             found.append(_heats(furthest))
     if not found:
@@ -142,6 +142,10 @@ def _over_again_and_again(steps: Sequence[StepTold]) -> list[StepTold]:
         if min(last) > planned and step.next.heats > planned:
             over.append((sum(last) - len(last) * planned, step))
     return [step for _, step in sorted(over, key=lambda pair: -pair[0])][:MOST_STEPS]
+
+
+def _records(step: StepTold) -> int:
+    return step.next.records if step.next is not None else 0
 
 
 def _off(step: StepTold) -> float:

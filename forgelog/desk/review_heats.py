@@ -15,16 +15,11 @@ from forgelog.desk.review_facts import (
 )
 from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
+from forgelog.desk.review_sums import Done, Sums
 from forgelog.desk.review_words import minutes, row_piece, row_step, step_words
-from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey, learn_heats
-from forgelog.learn.minutes import STEADY_RUN, LearntTimes, RunTime, learn_times
-from forgelog.learn.records import (
-    HAND_S_A_HEAT,
-    bench_times,
-    hand_times,
-    heat_records,
-    heats_to_tell,
-)
+from forgelog.learn.heats import HeatRecord, LearntSteps, StepKey
+from forgelog.learn.minutes import STEADY_RUN, LearntTimes, RunTime
+from forgelog.learn.records import HAND_S_A_HEAT, heat_records, heats_to_tell
 from forgelog.learn.rows import OrderRow, StepRow
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import FORGING_KINDS, METHODS, Component, Recipe, Step
@@ -33,14 +28,19 @@ MORE = "more"
 """The choice that asks again with larger numbers."""
 
 
-def tell_steps(past: Past, scope: Scope) -> tuple[StepTold, ...]:
-    """Heats of every forging step of the recipes that were worked from, in the recipe's order."""
-    learnt = learn_heats(heat_records(past.steps))
-    times = learn_times(hand_times(past.steps))
-    by_key: dict[StepKey, list[StepRow]] = {}
-    for one in past.steps:
-        if one.forged and scope.takes(one.recipe, one.session):
-            by_key.setdefault(one.key, []).append(one)
+def tell_steps(
+    past: Past, sums: Sums, scope: Scope, learnt: LearntSteps, times: LearntTimes | None
+) -> tuple[StepTold, ...]:
+    """Heats of every forging step of the recipes that were worked from, in the recipe's order.
+
+    Args:
+        past: Its recipes.
+        sums: What was done of what is told of.
+        scope: How much is told.
+        learnt: Heats, of all sessions.
+        times: Time in hand, of all sessions; None leaves it out.
+    """
+    by_key = {done.key: done for done in sums.steps if done.newest.forged}
     told: list[StepTold] = []
     worked = {key[0] for key in by_key}
     for recipe in past.recipes.values():
@@ -53,12 +53,12 @@ def tell_steps(past: Past, scope: Scope) -> tuple[StepTold, ...]:
             planned = [m for m in METHODS if m in step.heats]
             for method in made or ([] if scope.session else planned[:1]):
                 key = (recipe.id, component.id, step.id, method)
-                left = by_key.pop(key, [])
                 do = step_words(step, step.id, scope.units)
                 plan = step.heats.get(method)
+                left = by_key.pop(key, None)
                 told.append(_step(left, key, component.name, do, plan, learnt, times))
     for key, left in by_key.items():
-        do, plan = row_step(left[-1], scope.units), left[-1].planned_now
+        do, plan = row_step(left.newest, scope.units), left.newest.planned_now
         told.append(_step(left, key, key[1], do, plan, learnt, times))
     return tuple(told)
 
@@ -68,17 +68,18 @@ def _steps(recipe: Recipe) -> Iterator[tuple[Component, Step]]:
 
 
 def _step(
-    done: list[StepRow],
+    done: Done | None,
     key: StepKey,
     component_name: str,
     do: str,
     planned: int | None,
     learnt: LearntSteps,
-    times: LearntTimes,
+    times: LearntTimes | None,
 ) -> StepTold:
     heats = shown_heats(learnt, key, planned) if planned else None
-    in_hand = times.run(key, HAND_S_A_HEAT * planned, STEADY_RUN, 1) if planned else None
-    sound = [d for d in done if not d.scrapped]
+    in_hand: RunTime | None = None
+    if planned and times is not None:
+        in_hand = times.run(key, HAND_S_A_HEAT * planned, STEADY_RUN, 1)
     return StepTold(
         recipe=key[0],
         component=key[1],
@@ -87,10 +88,10 @@ def _step(
         do=do,
         method=key[3],
         planned_heats=planned,
-        taken_heats=tuple(d.heats or None for d in sound),
-        shared=sum(d.shared for d in sound),
-        corrected=sum(d.corrected for d in sound),
-        spoilt=len(done) - len(sound),
+        taken_heats=tuple(heats or None for _, heats, _ in done.taken) if done else (),
+        shared=done.shared if done else 0,
+        corrected=done.corrected if done else 0,
+        spoilt=done.spoilt if done else 0,
         next=None
         if heats is None
         else NextHeats(
@@ -114,19 +115,26 @@ def _next_time(time: RunTime | None) -> NextTime | None:
     )
 
 
-def tell_bench(past: Past, scope: Scope) -> tuple[BenchTold, ...]:
-    """Minutes of every cold step that was done and that the recipe plans minutes for."""
-    times = learn_times(bench_times(past.steps))
-    by_place: dict[tuple[str, str, str], list[StepRow]] = {}
-    for one in past.steps:
-        if not one.forged and one.work_s and scope.takes(one.recipe, one.session):
-            by_place.setdefault(one.place, []).append(one)
+def tell_bench(past: Past, sums: Sums, scope: Scope, times: LearntTimes) -> tuple[BenchTold, ...]:
+    """Minutes of every cold step that was done and that the recipe plans minutes for.
+
+    Args:
+        past: Its recipes.
+        sums: What was done of what is told of.
+        scope: How much is told.
+        times: Of all sessions.
+    """
+    by_place: dict[tuple[str, str, str], list[Done]] = {}
+    for done in sums.steps:
+        if not done.newest.forged and done.worked:
+            by_place.setdefault(done.key[:3], []).append(done)
     told: list[BenchTold] = []
     for recipe in past.recipes.values():
         for component, step in _steps(recipe):
             place = (recipe.id, component.id, step.id)
             if place not in by_place or not step.minutes_s:
                 continue
+            taken = sorted(one for done in by_place[place] for one in _timed(done))
             told.append(
                 BenchTold(
                     recipe=recipe.id,
@@ -135,43 +143,54 @@ def tell_bench(past: Past, scope: Scope) -> tuple[BenchTold, ...]:
                     step=step.id,
                     do=step_words(step, step.id, scope.units),
                     planned_min=minutes(step.minutes_s),
-                    taken_min=tuple(minutes(d.work_s) for d in by_place[place] if not d.scrapped),
+                    taken_min=tuple(minutes(work_s) for _, work_s in taken),
                     next=_next_time(times.run((*place, ""), step.minutes_s, STEADY_RUN, 1)),
                 )
             )
     return tuple(told)
 
 
-def tell_unusual(past: Past, scope: Scope) -> tuple[UnusualTold, ...]:
-    """Pieces of the shown session that took unusually many or few heats for this smith."""
+def _timed(done: Done) -> Iterator[tuple[float, float]]:
+    return ((ended_s, work_s) for ended_s, _, work_s in done.taken if work_s)
+
+
+def tell_unusual(
+    past: Past, beside: Iterable[StepRow], learnt: LearntSteps, scope: Scope
+) -> tuple[UnusualTold, ...]:
+    """Pieces of the shown session that took unusually many or few heats for this smith.
+
+    Args:
+        past: Its shown session.
+        beside: What was done in that session, and before it of the same steps, oldest first.
+        learnt: Without what the session itself adds: that must not widen what it is judged by.
+        scope: How much is told.
+    """
     earlier: dict[StepKey, list[HeatRecord]] = {}
     told: list[UnusualTold] = []
-    records = heat_records(past.steps)
-    # What the session itself adds must not widen the measure that it is judged by.
-    learnt = learn_heats(r for r in records if r.session != past.shown)
-    known = {(r.workpiece, r.step): r for r in records}
-    for one in past.steps:
+    rows = tuple(beside)
+    known = {(r.workpiece, r.step): r for r in heat_records(rows)}
+    for one in rows:
         record = known.get((one.workpiece, one.key))
         if record is None or one.again:
             continue
         before = earlier.setdefault(one.key, [])
-        judged = learnt.judge(record, before)
+        takes = one.session == past.shown and scope.takes(one.recipe, one.session)
+        judged = learnt.judge(record, before) if takes else None
         before.append(record)
-        if judged is None or not judged.flagged or one.session != past.shown:
+        if judged is None or not judged.flagged:
             continue
-        if scope.takes(one.recipe, one.session):
-            told.append(
-                UnusualTold(
-                    recipe=one.recipe,
-                    workpiece=one.workpiece,
-                    piece=row_piece(one, past.orders),
-                    step=one.step,
-                    do=row_step(one, scope.units),
-                    method=one.method,
-                    taken_heats=record.taken,
-                    usual_heats=round(judged.usual, 1),
-                )
+        told.append(
+            UnusualTold(
+                recipe=one.recipe,
+                workpiece=one.workpiece,
+                piece=row_piece(one, past.orders),
+                step=one.step,
+                do=row_step(one, scope.units),
+                method=one.method,
+                taken_heats=record.taken,
+                usual_heats=round(judged.usual, 1),
             )
+        )
     return tuple(told)
 
 

@@ -9,7 +9,9 @@ import msgspec
 
 from forgelog.desk.review_chart import draw_chart
 from forgelog.desk.review_facts import (
+    LAST_SESSIONS,
     BenchTold,
+    LeftOut,
     RestTold,
     Review,
     SessionTold,
@@ -24,7 +26,6 @@ from forgelog.units import show_time
 
 NARROWEST = 78
 """Columns within a window of 80."""
-LAST_SESSIONS = 20
 LAST_PIECES = 4
 MOST_OFTEN = "A range is what happens most often, never an exact chance."
 
@@ -37,14 +38,18 @@ class Page(msgspec.Struct, frozen=True, kw_only=True):
     """Final words, no wider than was asked for."""
 
 
-def write_pages(review: Review, width: int) -> tuple[Page, ...]:
+def write_pages(
+    review: Review, width: int, left: LeftOut | None = None, *, opening: bool = False
+) -> tuple[Page, ...]:
     """The pages of a review; one that has nothing to say is left out.
 
     Args:
         review: What is told.
         width: Columns that no line is to exceed; below 78 it is taken for 78.
+        left: How much of the past the review leaves out; None where it tells all.
+        opening: Only the first pages, as far as an opening tells them.
     """
-    width = max(NARROWEST, width)
+    width, left = max(NARROWEST, width), left or LeftOut()
 
     def _page(title: str, lines: Iterable[str]) -> Page:
         return Page(title=cut(title, width), lines=tuple(line.rstrip() for line in lines))
@@ -52,7 +57,11 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
     pages = [
         _page("ALSO WORTH KNOWING", _also(review, width)),
         _page(*_timeline(review, width)),
-        _page("SESSIONS", _sessions(review.sessions, width)),
+        _page("SESSIONS", _sessions(review.sessions, width, left.sessions)),
+    ]
+    if opening:
+        return tuple(page for page in pages if page.lines)
+    pages += [
         *(
             _page(f"HEATS · {name}", _steps([s for s in review.steps if s.recipe == i], width))
             for i, name in review.recipes.items()
@@ -61,9 +70,9 @@ def write_pages(review: Review, width: int) -> tuple[Page, ...]:
             _page(f"BENCH · {name}", _bench([b for b in review.bench if b.recipe == i], width))
             for i, name in review.recipes.items()
         ),
-        _page("RESTS", kept_lines(review, width)),
+        _page("RESTS", kept_lines(review, width, left)),
         _page("RESTS, PIECE BY PIECE", rest_lines(review.rests.each, width)),
-        _page("PAIRS AND SETS", pair_lines(review.pairs, width)),
+        _page("PAIRS AND SETS", _pairs(review, width, left)),
         _page("SPOILT AND TROUBLE", spoilt_lines(review, width)),
         _page("WORTH A QUESTION", unusual_lines(review, width)),
         _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", asked_lines(review, width)),
@@ -109,7 +118,13 @@ def total_words(line: TimelineTold) -> str:
     return " ".join(words)
 
 
-def _sessions(sessions: Sequence[SessionTold], width: int) -> Iterator[str]:
+def _pairs(review: Review, width: int, left: LeftOut) -> Iterator[str]:
+    if left.orders:
+        yield f"(without {counted(left.orders, 'earlier order')}; --json lists all)"
+    yield from pair_lines(review.pairs, width)
+
+
+def _sessions(sessions: Sequence[SessionTold], width: int, left: int) -> Iterator[str]:
     if not sessions:
         return
     orders_wide = max(16, min(36, width - 62))
@@ -117,7 +132,7 @@ def _sessions(sessions: Sequence[SessionTold], width: int) -> Iterator[str]:
         f"{'no':>3}  {'began':17}  {'orders':{orders_wide}}  {'presses':>7}  {'heats':>5}"
         f"  {'hours':>5}  ended"
     )
-    hidden = len(sessions) - LAST_SESSIONS
+    hidden = left + max(0, len(sessions) - LAST_SESSIONS)
     if hidden > 0:
         yield f"     ({counted(hidden, 'earlier session')}; --json lists all)"
     for one in sessions[-LAST_SESSIONS:]:
@@ -172,7 +187,7 @@ def next_words(step: StepTold) -> str:
 
 def _steps_notes(steps: Sequence[StepTold]) -> Iterator[str]:
     yield MOST_OFTEN
-    if any(None in step.taken_heats for step in steps):
+    if any(None in step.taken_heats[-LAST_PIECES:] for step in steps):
         yield "? stands for heats that nobody pressed."
     for number, words in (
         (sum(s.shared for s in steps), "a heat was shared with the step before or after"),
@@ -211,8 +226,15 @@ def _bench(steps: Sequence[BenchTold], width: int) -> Iterator[str]:
     )
 
 
-def kept_lines(review: Review, width: int) -> Iterator[str]:
-    """How the rests were kept; what a fault risks stands under it, set in."""
+def kept_lines(review: Review, width: int, left: LeftOut | None = None) -> Iterator[str]:
+    """How the rests were kept; what a fault risks stands under it, set in.
+
+    Args:
+        review: What is told.
+        width: Columns that no line exceeds.
+        left: How much the review leaves out; None where it tells all.
+    """
+    left = left or LeftOut()
     rests = review.rests
     counts = (
         (rests.kept, "kept"),
@@ -231,10 +253,10 @@ def kept_lines(review: Review, width: int) -> Iterator[str]:
         if rest.verdict != "unsure":
             risk = f"risks {rest.risk}" if rest.normalising or ":" not in rest.risk else rest.risk
             yield from folded(f"{risk}. {rest.advice}".strip(), width, "    ")
-    if older := len(rests.faults) - len(faults):
+    if older := left.faults + len(rests.faults) - len(faults):
         where = "on closed orders or scrapped pieces; --json lists all"
         yield f"({counted(older, 'older one')} {where})"
-    if more := len(rests.doubts) - len(doubts):
+    if more := left.doubts + len(rests.doubts) - len(doubts):
         yield from folded(
             f"Of {counted(more, 'rest')} nobody can be sure: the cooling sum cannot tell, "
             "because draughts and thin ends cool otherwise.",

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from forgelog.desk.review_facts import RemakeTold, RestsTold, RestTold, TroubleTold
 from forgelog.desk.review_read import Past
 from forgelog.desk.review_scope import Scope
+from forgelog.desk.review_sums import Sums
 from forgelog.desk.review_words import minutes, row_piece, row_rest, row_step
-from forgelog.learn.rests import by_urgency, tally_rests
+from forgelog.learn.rests import by_urgency
 from forgelog.learn.rows import AGAIN, CRACKED, END_CUT_OFF, SCRAPPED, UNSURE, RestRow, SpoiltRow
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
@@ -24,10 +25,16 @@ DO_AGAIN = (
 HARDENED = "It was hardened after that: look for cracks before it is used."
 
 
-def tell_rests(past: Past, scope: Scope) -> RestsTold:
-    """How the rests went: those not kept with what they risk, lost normalising cycles first."""
+def tell_rests(past: Past, sums: Sums, scope: Scope) -> RestsTold:
+    """How the rests went: those not kept with what they risk, lost normalising cycles first.
+
+    Args:
+        past: Its rests.
+        sums: How many there were, also where not all of them are in `past`.
+        scope: How much is told.
+    """
     seen = by_urgency(rest for rest in past.rests if scope.takes(rest.recipe, rest.session))
-    tally = tally_rests(seen)
+    tally = sums.rests
     return RestsTold(
         kept=tally.kept,
         unsure=tally.unsure,

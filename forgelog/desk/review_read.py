@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import msgspec
 
 from forgelog.book.index_catching_up import Report
@@ -9,7 +11,14 @@ from forgelog.book.index_records import Line
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.shop import Shop
-from forgelog.learn.rows import GaugeRow, OrderRow, RestRow, SessionRow, SpoiltRow, StepRow
+from forgelog.learn.rows import (
+    GaugeRow,
+    OrderRow,
+    RestRow,
+    SessionRow,
+    SpoiltRow,
+    StepRow,
+)
 from forgelog.recipe.plain import quoted
 from forgelog.recipe.resolved import Recipe
 from forgelog.work.moments import Stamp
@@ -35,6 +44,8 @@ class Past(msgspec.Struct, frozen=True, kw_only=True):
     """The recipe of each id that was pinned last."""
     line: Line | None = None
     """The timeline of the shown session."""
+    lost: tuple[RestRow, ...] = ()
+    """Normalising cycles that do not count, of pieces that were scrapped or cracked."""
 
 
 def whole_past(
@@ -54,28 +65,39 @@ def whole_past(
     return ask_index(shop, lambda index: past_of(index, session), at=at, report=report)
 
 
-def past_of(index: Index, session: str | None) -> Past:
-    """All that an index holds; see `whole_past`."""
+def past_of(index: Index, session: str | None, orders: Iterable[str] | None = None) -> Past:
+    """What an index holds; see `whole_past`.
+
+    Args:
+        index: The index.
+        session: Which is to be looked at.
+        orders: Steps, rests and gauges of these orders alone; None for all orders. Orders, sessions
+            and what went wrong are always all there.
+    """
     floors = {row.session: row.practice for row in index.floors}
-    shown = _shown(floors, session)
+    shown = shown_session(floors, session)
     practice = floors.get(shown, False)
-    rows = index.rows(index.orders)
+    rows = index.rows(index.orders if orders is None else orders)
+    mishaps = index.mishaps.values()
+    spoilt = [r for kept in mishaps for r in kept.spoilt if r.practice == practice]
+    lost = [r for kept in mishaps for r in kept.lost if r.practice == practice]
     return Past(
         shown=shown,
         practice=practice,
         orders=index.orders,
         steps=tuple(r for r in rows.steps if r.practice == practice),
         rests=tuple(r for r in rows.rests if r.practice == practice),
-        spoilt=tuple(r for r in rows.spoilt if r.practice == practice),
+        spoilt=tuple(sorted(spoilt, key=lambda r: (r.at_s, r.order, r.serial, r.nth))),
         gauges=tuple(r for r in rows.gauges if r.practice == practice),
         sessions=tuple(s for s in index.floors if s.practice == practice),
         followed=frozenset(s.continues for s in index.floors if s.continues),
         recipes={recipe: index.recipe(pin) for recipe, pin in index.recipes().items()},
         line=index.line(shown) if shown else None,
+        lost=tuple(sorted(lost, key=lambda r: (r.started_s, r.order, r.serial, r.nth))),
     )
 
 
-def _shown(floors: dict[str, bool], session: str | None) -> str:
+def shown_session(floors: dict[str, bool], session: str | None) -> str:
     """Id of the session to look at: as named, or as numbered, or the last one of real work."""
     real = [s for s, practised in floors.items() if not practised] or list(floors)
     if session is None:

@@ -20,14 +20,24 @@ def last_session(shop: Shop) -> str:
     return max((h.session for h in known if h.kind == "floor"), default="")
 
 
-def tell_sessions(past: Past, scope: Scope) -> tuple[SessionTold, ...]:
-    """The sessions at the fire, oldest first."""
-    return tuple(
-        _session(past, number, session)
+def tell_sessions(
+    past: Past, scope: Scope, last: int | None = None
+) -> tuple[tuple[SessionTold, ...], int]:
+    """The sessions at the fire, oldest first, and how many of them are left out.
+
+    Args:
+        past: Its sessions.
+        scope: How much is told.
+        last: Only so many of them, the last ones; None for all.
+    """
+    told = [
+        (number, session)
         for number, session in enumerate(past.sessions, 1)
         if not scope.session or session.session == scope.session
         if not scope.recipe or any(o.recipe == scope.recipe for o in _orders(past, session))
-    )
+    ]
+    left = 0 if last is None else max(0, len(told) - last)
+    return tuple(_session(past, number, session) for number, session in told[left:]), left
 
 
 def _session(past: Past, number: int, session: SessionRow) -> SessionTold:

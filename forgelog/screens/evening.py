@@ -307,6 +307,6 @@ def evening_after(shop: Shop, clock: Clock | None) -> EveningScreen:
 
 
 def _first_of_review(shop: Shop) -> str:
-    from forgelog.desk.review import review_of
+    from forgelog.desk.review import look_back
 
-    return review_of(shop).first
+    return look_back(shop, opening=True).review.first
