@@ -12,6 +12,7 @@ from forgelog.desk.faults import note_fault
 from forgelog.floor.view import View
 from forgelog.screens.entry import Entry, entry_view, sent_by
 from forgelog.screens.far import far
+from forgelog.screens.held import LEAVES, held_view
 from forgelog.screens.near import near
 from forgelog.screens.page import Line
 from forgelog.screens.paged import PagedScreen
@@ -68,6 +69,8 @@ class FloorScreen(PagedScreen):
         self.seen: View | None = None
         """What the session showed when it was last looked at."""
         self.seen_signs: tuple[str, ...] = ()
+        self.held = False
+        """Whether the session is over and presses still wait for the disk."""
 
     def on_mount(self) -> None:
         """Begin in the view that was used last on this device."""
@@ -81,7 +84,9 @@ class FloorScreen(PagedScreen):
             self.look()
         view = self.seen
         assert view is not None
-        if self.entry is not None:
+        if self.held:
+            view = held_view(view, self.session.not_on_disk)
+        elif self.entry is not None:
             view = entry_view(view, self.entry)
         lay_out = far if view.far else near
         return lay_out(view, width, height, self.seen_signs)
@@ -117,6 +122,10 @@ class FloorScreen(PagedScreen):
 
     def pressed(self, key: str) -> None:
         """Every key is the session's, but for those that edit an open line."""
+        if self.held:
+            if key == LEAVES or not self.session.not_on_disk:
+                self.leave_now()
+            return
         if self.entry is not None:
             self.edit(self.entry, key)
             return
@@ -141,7 +150,9 @@ class FloorScreen(PagedScreen):
         self.canvas.flash(False)
         self.look()
         if self.seen is not None and self.seen.leave:
-            self.leave(self.seen)
+            self.held = bool(self.session.not_on_disk)
+            if not self.held:
+                self.leave_now()
 
     def ask(self, view: View) -> None:
         """Open the line that the session asks for, or close it."""
@@ -154,7 +165,9 @@ class FloorScreen(PagedScreen):
         """Times have moved on; a flash may be over."""
         if self.canvas.flashing and self.now() >= self.flash_until:
             self.canvas.flash(False)
-        if self.is_current and self.look():
+        if self.held and not self.session.not_on_disk:
+            self.leave_now()
+        elif self.is_current and self.look():
             self.canvas.redraw()
 
     def ring(self, view: View) -> None:
@@ -176,9 +189,11 @@ class FloorScreen(PagedScreen):
         why = self.session.why_not_on_disk
         return (f"NOT YET ON DISK: {why}" if why else "NOT YET ON DISK",)
 
-    def leave(self, view: View) -> None:
+    def leave_now(self) -> None:
         """The session is over: the evening is offered, else back to where the smith came from."""
-        self.house.keep_view(view.far)
+        self.held = False
+        if self.seen is not None:
+            self.house.keep_view(self.seen.far)
         self.house.close_all()
         page = self.evening_page()
         if page is not None:

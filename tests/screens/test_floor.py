@@ -233,6 +233,36 @@ async def test_presses_that_never_reached_the_disk_are_not_passed_over() -> None
     assert not floor.app.all_on_disk
 
 
+async def test_nobody_leaves_unasked_while_presses_wait_for_the_disk() -> None:
+    floor = Floor()
+    floor.session.is_closed_well = False
+    async with floor.app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "SPACE")
+        floor.session.not_on_disk, floor.session.why_not_on_disk = 2, "the disk is full"
+        await pilot.press("q")
+        await until_shown(pilot, "2 presses are not on the disk")
+        await pilot.press("space", "tab", "backspace", "q")
+        await floor.ticked(pilot)
+        assert floor.session.closed == 0
+        assert floor.session.keys[-1] == "q"
+        await pilot.press("enter")
+        await until(pilot, lambda: not pilot.app.is_running)
+    assert floor.session.closed == 1
+    assert not floor.app.all_on_disk
+
+
+async def test_the_floor_is_left_as_soon_as_all_is_on_the_disk() -> None:
+    floor = Floor()
+    async with floor.app.run_test(size=(80, 24)) as pilot:
+        floor.session.not_on_disk, floor.session.why_not_on_disk = 1, "the disk is full"
+        await pilot.press("q")
+        await until_shown(pilot, "1 press is not on the disk")
+        floor.session.not_on_disk = 0
+        await floor.ticked(pilot)
+        await until(pilot, lambda: not pilot.app.is_running)
+    assert floor.app.all_on_disk
+
+
 async def test_a_tick_repaints_only_the_rows_that_changed() -> None:
     floor = Floor()
     async with floor.app.run_test(size=(100, 30)) as pilot:
