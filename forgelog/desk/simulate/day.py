@@ -8,17 +8,18 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from forgelog.desk.simulate.floor import SimulatedFloor
+from forgelog.desk.simulate.hands import Hands
+from forgelog.desk.simulate.slips import piece_that_waits, slip_due
 from forgelog.desk.simulate.smith import Slip, Smith
 from forgelog.floor.advice import Advice, advise, next_step, rest_left_s
 from forgelog.floor.blocks import waits_for_temper
 from forgelog.floor.names import short_name
 from forgelog.floor.planning.advised import ASIDE_WORDS, JIG_WORDS
 from forgelog.floor.planning.piece_steps import jig_of
-from forgelog.floor.stand import ELSE
 from forgelog.floor.sums import look_s
 from forgelog.floor.view import View
 from forgelog.work.queries import in_fire, in_hand, resting, step_of
-from forgelog.work.state import BENCH, FIRE, RESTING, WAITING, State, Workpiece
+from forgelog.work.state import BENCH, FIRE, RESTING, State, Workpiece
 
 MOST_KEYS = 3000
 """A day with more is a fault of the simulation."""
@@ -54,6 +55,7 @@ class Day:
         self.floor = floor
         self.smith = smith
         self.rng = smith.rng
+        self.hands = Hands(floor, smith.rng)
         self.slips = list(slips)
         self.enough = enough
         self.lies = lies
@@ -84,26 +86,17 @@ class Day:
         """The next thing."""
         if view.list is not None:
             power = view.list.title.startswith("the power was off")
-            self.key("enter" if power else "space")
+            self.hands.key("enter" if power else "space")
         elif view.question:
-            self.key(self.key_that(view, "leave it as it is"))
+            self.hands.key(self.hands.key_that(view, "leave it as it is"))
         elif view.finished:
-            self.key("enter", 60)
+            self.hands.key("enter", 60)
         elif (held := in_hand(self.floor.state)) is not None:
             self.in_hand(view, held)
         elif self.slip_of_the_hour():
             return
         else:
             self.choose()
-
-    def key(self, key: str, after_s: float | None = None) -> bool:
-        """Press a key after a moment."""
-        return self.floor.press(key, self.rng.uniform(1.0, 2.6) if after_s is None else after_s)
-
-    @staticmethod
-    def key_that(view: View, words: str, *, says: bool = True) -> str:
-        """The key whose words these are, or the first whose words they are not."""
-        return next(k.key.lower() for k in view.keys if (k.words == words) == says)
 
     # In hand
 
@@ -112,25 +105,25 @@ class Day:
         state = self.floor.state
         step = step_of(state, held)
         if step is None or view.verb.startswith("QUENCH"):
-            self.key("enter", self.rng.uniform(9, 14))
+            self.hands.key("enter", self.rng.uniform(9, 14))
             return
         if step.kind == "gauge":
-            self.key("enter", self.rng.uniform(6, 14))
+            self.hands.key("enter", self.rng.uniform(6, 14))
             return
         if (slip := self.slip("unpressed", held)) is not None:
             self.slips.remove(slip)
-            self.key("enter", UNPRESSED_S + self.rng.uniform(0, 120))
+            self.hands.key("enter", UNPRESSED_S + self.rng.uniform(0, 120))
             return
         if (slip := self.slip("burnt", held)) is not None:
             self.slips.remove(slip)
-            self.key("tab", 6)
-            self.find("cut off the burnt end")
+            self.hands.key("tab", 6)
+            self.hands.find("cut off the burnt end")
             return
         if (slip := self.slip("scrap", held)) is not None and not view.list:
             self.slips.remove(slip)
-            self.key("tab", 15)
-            if self.find("scrap it, make another"):
-                self.find(slip.words)
+            self.hands.key("tab", 15)
+            if self.hands.find("scrap it, make another"):
+                self.hands.find(slip.words)
             return
         left_s = 0.0
         if view.heat_left.startswith("about "):
@@ -138,10 +131,10 @@ class Day:
         work_s = self.smith.heat_s(left_s) / max(1, held.lot)
         done = held.heats + 1 >= self.smith.heats(state, held, step)
         slip = self.slip("undo", held)
-        self.key("enter" if done or held.lot else "space", work_s)
+        self.hands.key("enter" if done or held.lot else "space", work_s)
         if slip is not None and done:
             self.slips.remove(slip)
-            self.key("backspace", 4)
+            self.hands.key("backspace", 4)
 
     # Nothing in hand
 
@@ -169,7 +162,7 @@ class Day:
         elif (due_s := self.next_due(state)) is not None:
             self.wait(due_s)
         elif not state.fire.lit:
-            self.from_list("the fire is lit again")
+            self.hands.from_list("the fire is lit again")
         else:
             raise AssertionError(f"nothing can be done: {self.floor.view()}")
 
@@ -189,7 +182,7 @@ class Day:
 
     def take(self, advice: Advice) -> None:
         """Go to its card and do what it offers."""
-        if not self.go_to(advice.piece):
+        if not self.hands.go_to(advice.piece):
             raise AssertionError(f"there is no card for {advice.piece}")
         state = self.floor.state
         piece = state.pieces[self.floor.stand.chosen]
@@ -197,18 +190,18 @@ class Day:
         words = {k.key: k.words for k in view.keys if k.live}
         self.set_up(piece, JIG_WORDS in advice.why or piece.place == FIRE)
         if piece.place == FIRE:
-            self.key("space", self.rng.uniform(2, 20))
+            self.hands.key("space", self.rng.uniform(2, 20))
             if advice.why == ASIDE_WORDS and in_hand(self.floor.state) is not None:
-                self.key("tab")
-                self.find("lay it aside")
+                self.hands.key("tab")
+                self.hands.find("lay it aside")
         elif piece.place == BENCH:
             self.at_the_bench(piece)
         elif words.get("ENTER") == "it fits":
             self.gauge(piece)
         elif words.get("SPACE") == "put it in the fire":
-            self.key("space", self.rng.uniform(2, 9))
+            self.hands.key("space", self.rng.uniform(2, 9))
         elif words.get("ENTER") == "let it rest" or words.get("ENTER", "").startswith("begin"):
-            self.key("enter", self.rng.uniform(3, 30))
+            self.hands.key("enter", self.rng.uniform(3, 30))
         else:
             raise AssertionError(f"{piece.id} offers {words}")
 
@@ -223,7 +216,7 @@ class Day:
     def at_the_bench(self, piece: Workpiece) -> None:
         """Work cold until it is done, or until something in the fire is to be looked at."""
         if not piece.running:
-            self.key("space", 5)
+            self.hands.key("space", 5)
             return
         state = self.floor.state
         step = step_of(state, piece)
@@ -234,9 +227,9 @@ class Day:
         left_s = max(5.0, self.bench_s[key] - self.worked_s(piece))
         looks = [self.look_left_s(p) for p in in_fire(state)]
         if looks and min(looks) < left_s:
-            self.key("space", max(3.0, min(looks)) + self.rng.uniform(0, 4))
+            self.hands.key("space", max(3.0, min(looks)) + self.rng.uniform(0, 4))
         else:
-            self.key("enter", left_s)
+            self.hands.key("enter", left_s)
 
     def worked_s(self, piece: Workpiece) -> float:
         """How long it has been worked at the bench."""
@@ -247,20 +240,20 @@ class Day:
         """Gauge it; sometimes a size is read off and written down."""
         if (slip := self.slip("misfit", piece)) is not None:
             self.slips.remove(slip)
-            self.key("space", 25)
+            self.hands.key("space", 25)
             return
         step = next_step(self.floor.state, piece)
         assert step is not None
         name = short_name(self.floor.state, piece, exact=True)
         gauges = [g.what for g in step.gauges]
         if gauges and piece.place != RESTING and self.rng.random() < 0.6:
-            self.key("g", 15)
-            if self.find(f"{name}: {gauges[0]}"):
+            self.hands.key("g", 15)
+            if self.hands.find(f"{name}: {gauges[0]}"):
                 for _ in range(self.rng.choice((0, 0, 1, 1, 2))):
-                    self.key("tab", 0.5)
-                self.key("enter")
-        if self.go_to(piece.id):
-            self.key("enter", self.rng.uniform(15, 60))
+                    self.hands.key("tab", 0.5)
+                self.hands.key("enter")
+        if self.hands.go_to(piece.id):
+            self.hands.key("enter", self.rng.uniform(15, 60))
 
     def hurries(self, state: State) -> bool:
         """Take up a piece whose rest he cuts short."""
@@ -274,10 +267,10 @@ class Day:
             if now.rest_s - rest.started_s < rest.needed_s * share:
                 continue
             self.smith.hurries(piece, 1.0)
-            if self.go_to(piece.id) and self.floor.stand.chosen == piece.id:
-                self.key("space")
+            if self.hands.go_to(piece.id) and self.floor.stand.chosen == piece.id:
+                self.hands.key("space")
                 if self.floor.view().question:
-                    self.key("enter", 2)
+                    self.hands.key("enter", 2)
                 return True
         return False
 
@@ -299,26 +292,16 @@ class Day:
         seconds += self.rng.uniform(0.5, 12)
         long = seconds > 900 and not in_fire(self.floor.state)
         if long:
-            self.key("p", 10)
+            self.hands.key("p", 10)
         self.floor.watch.go_on(seconds)
         if long:
-            self.key("space", 5)
+            self.hands.key("space", 5)
 
     # Slips
 
     def slip(self, what: str, piece: Workpiece) -> Slip | None:
         """A slip that is due with this piece at its step."""
-        of_rest = what == "short"
-        step = (step_of if of_rest else next_step)(self.floor.state, piece)
-        for slip in self.slips:
-            if (
-                (slip.what, slip.component) == (what, piece.component)
-                and step is not None
-                and slip.step in (step.id, step.do)
-                and self.minutes >= slip.after_min
-            ):
-                return slip
-        return None
+        return slip_due(self.slips, self.floor.state, what, piece, self.minutes)
 
     def slip_of_the_hour(self) -> bool:
         """What happens at a time of day, or with a cold piece."""
@@ -329,22 +312,22 @@ class Day:
             if slip.what == "note" and slip is not self.slips[0]:
                 continue  # it tells of what stands before it
             if slip.what == "note":
-                self.key("n", 8)
-                self.key(f"text:{slip.words}", 20)
+                self.hands.key("n", 8)
+                self.hands.key(f"text:{slip.words}", 20)
             elif slip.what == "door":
-                self.key("p", 4)
+                self.hands.key("p", 4)
                 self.floor.watch.go_on(self.rng.uniform(600, 1500))
-                self.key("space", 3)
+                self.hands.key("space", 3)
             elif slip.what == "cut" and in_fire(state):
                 self.cut_off = True
             elif slip.what == "end" and in_fire(state):
                 self.go_home()
-            elif slip.what == "crack" and (piece := self.waiting_at(slip)) is not None:
+            elif slip.what == "crack" and (piece := piece_that_waits(state, slip)) is not None:
                 name = short_name(state, piece, exact=True)
-                if not self.from_list("trouble with a cold piece", name, "cracked"):
+                if not self.hands.from_list("trouble with a cold piece", name, "cracked"):
                     raise AssertionError("it cannot be said that it is cracked")
                 name = short_name(self.floor.state, piece, exact=True)
-                self.from_list(
+                self.hands.from_list(
                     "trouble with a cold piece", name, "scrap it, make another", slip.words
                 )
             else:
@@ -353,51 +336,6 @@ class Day:
             return True
         return False
 
-    def waiting_at(self, slip: Slip) -> Workpiece | None:
-        """The piece that lies at the step of a slip."""
-        for piece in self.floor.state.pieces.values():
-            step = step_of(self.floor.state, piece)
-            if (
-                piece.component == slip.component
-                and piece.place == WAITING
-                and not piece.remade_from
-                and step is not None
-                and slip.step in (step.id, step.do)
-            ):
-                return piece
-        return None
-
-    # Cards and lists
-
-    def go_to(self, card: str) -> bool:
-        """TAB until this card is there."""
-        for _ in range(60):
-            if self.floor.stand.chosen == card:
-                return True
-            self.key("tab", 0.5)
-        return False
-
-    def from_list(self, *choices: str) -> bool:
-        """Open "something else" and take one choice after another."""
-        if not self.go_to(ELSE):
-            return False
-        self.key("enter")
-        return all(self.find(choice) for choice in choices)
-
-    def find(self, words: str) -> bool:
-        """TAB to a choice of the open list, and take it."""
-        listed = self.floor.view().list
-        for _ in listed.choices if listed else ():
-            listed = self.floor.view().list
-            assert listed is not None
-            if listed.choices[listed.at].startswith(words):
-                self.key("enter")
-                return True
-            self.key("tab", 0.5)
-        if listed is not None:
-            self.key("space")
-        return False
-
     def go_home(self) -> None:
         """The end of the day."""
-        self.from_list("end of the day", self.lies)
+        self.hands.from_list("end of the day", self.lies)
