@@ -53,7 +53,8 @@ from forgelog.work.state import Order, SessionRecord, State, Workpiece
 T = TypeVar("T")
 
 _TOLD_BY = (
-    *("desk/review*.py", "desk/learnt*.py", "desk/lessons.py", "floor/settings.py"),
+    *("desk/review*.py", "desk/learn*.py", "desk/lessons.py", "desk/trends.py"),
+    "floor/settings.py",
     *("recipe/plain.py", "recipe/prose.py", "trade/words.py", "units/*.py"),
 )
 """Parts whose change may change what is told from the index, and nothing in it."""

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import hashlib
 import math
+from contextlib import suppress
 
 import msgspec
 
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.learn_by_recipe import RecipeTeller
 from forgelog.desk.learn_told import Answered, Learnings
-from forgelog.desk.review_read import Past, whole_past
+from forgelog.desk.review_read import Past, past_of, whole_past
 from forgelog.desk.shop import Shop
 from forgelog.learn.heats import how_early
 from forgelog.learn.suggest import HEATS, METHOD_WORDS, Grounds, suggest
@@ -30,7 +33,28 @@ def learnings_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None =
     Raises:
         CannotDo: the book neither has nor ever had a recipe of that id.
     """
-    return learnings_from(shop, read_past(shop, clock=clock), recipe)
+
+    def tell(index: Index) -> Learnings:
+        if recipe:
+            return learnings_from(shop, past_of(index, None), recipe)
+        return index.once(
+            "learnings",
+            _hangs_on(shop),
+            Learnings,
+            # Read anew: what is kept must not be older than the index that it is kept with.
+            lambda: learnings_from(shop.again(), past_of(index, None)),
+        )
+
+    return ask_index(shop, tell, at=(clock or RealClock()).stamp())
+
+
+def _hangs_on(shop: Shop) -> str:
+    """All that learnings hang on beside the journal: the recipes as they are now, the settings."""
+    told = hashlib.sha256(b"practice" if shop.is_practice_copy else b"")
+    for path in (shop.book / "shop.toml", *sorted((shop.book / "recipes").glob("*.toml"))):
+        with suppress(OSError):
+            told.update(path.name.encode("utf-8", "surrogateescape") + path.read_bytes())
+    return told.hexdigest()
 
 
 def read_past(shop: Shop, *, clock: Clock | None = None) -> Past:

@@ -7,8 +7,9 @@ import math
 import msgspec
 
 from forgelog.desk.clock import Clock, RealClock
+from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.review import recipe_named
-from forgelog.desk.review_read import Past, whole_past
+from forgelog.desk.review_read import Past, past_of
 from forgelog.desk.review_words import local_time, row_step
 from forgelog.desk.shop import Shop
 from forgelog.learn.curves import Curve, Mean, learning_curves
@@ -136,9 +137,20 @@ def trends_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None = No
     Raises:
         CannotDo: nothing was worked from that recipe.
     """
-    past = whole_past(shop, None, (clock or RealClock()).stamp())
-    wanted = recipe_named(past.recipes, recipe)
     units = shop.settings.shop.units
+
+    def tell(index: Index) -> Trends:
+        if recipe:
+            return _trends(past_of(index, None), recipe, units)
+        return index.once(
+            "trends", str(units), Trends, lambda: _trends(past_of(index, None), None, units)
+        )
+
+    return ask_index(shop, tell, at=(clock or RealClock()).stamp())
+
+
+def _trends(past: Past, recipe: str | None, units: UnitSystem) -> Trends:
+    wanted = recipe_named(past.recipes, recipe)
     steps = [row for row in past.steps if wanted in ("", row.recipe)]
     offsets = {session.session: session.offset_min for session in past.sessions}
     return Trends(

@@ -33,8 +33,12 @@ class Row(msgspec.Struct, frozen=True, kw_only=True):
     """Base of all rows."""
 
 
-class PieceRow(Row, frozen=True, kw_only=True):
-    """Base of the rows that speak of one piece."""
+class PieceRow(Row, frozen=True, kw_only=True, gc=False):
+    """Base of the rows that speak of one piece.
+
+    There are half a million of them in ten years, and none leads back to itself: `gc=False` spares
+    the collector looking.
+    """
 
     order: str
     workpiece: str
@@ -78,7 +82,7 @@ class PieceRow(Row, frozen=True, kw_only=True):
         return (self.recipe, self.component, self.step)
 
 
-class StepRow(PieceRow, frozen=True, kw_only=True):
+class StepRow(PieceRow, frozen=True, kw_only=True, gc=False):
     """A step that a piece has behind it, and what it took."""
 
     kind: str
@@ -132,7 +136,7 @@ class StepRow(PieceRow, frozen=True, kw_only=True):
         return self.forged and not self.scrapped and not self.heats
 
 
-class RestRow(PieceRow, frozen=True, kw_only=True):
+class RestRow(PieceRow, frozen=True, kw_only=True, gc=False):
     """A rest that the recipe needed and that is over, with its verdict and the sum behind it."""
 
     kind: str
@@ -197,7 +201,7 @@ class RestRow(PieceRow, frozen=True, kw_only=True):
         return self.normalising or self.skipping == "matters"
 
 
-class SpoiltRow(PieceRow, frozen=True, kw_only=True):
+class SpoiltRow(PieceRow, frozen=True, kw_only=True, gc=False):
     """Something that went wrong with a piece: scrap, a burnt end, a crack, a step done again."""
 
     kind: str
@@ -219,7 +223,7 @@ class SpoiltRow(PieceRow, frozen=True, kw_only=True):
     at_s: float
 
 
-class GaugeRow(PieceRow, frozen=True, kw_only=True):
+class GaugeRow(PieceRow, frozen=True, kw_only=True, gc=False):
     """A size that was gauged."""
 
     what: str

@@ -16,6 +16,7 @@ from forgelog.desk.draft import draft_of
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.export import export
 from forgelog.desk.indexed import ask_index
+from forgelog.desk.learnings import learnings_from, learnings_of, read_past
 from forgelog.desk.order_state import state_with
 from forgelog.desk.order_view import order_shown
 from forgelog.desk.orders import take_order
@@ -25,6 +26,7 @@ from forgelog.desk.session import start
 from forgelog.desk.sharing import share
 from forgelog.desk.shop import Shop, at_sizes, open_shop
 from forgelog.desk.side_by_side import side_by_side
+from forgelog.desk.trends import trends_of
 from forgelog.desk.writing import mend
 from forgelog.learn.evidence import evidence_of
 from forgelog.learn.minutes import LearntTimes, learn_times
@@ -247,3 +249,30 @@ def test_what_is_exported_are_the_rows_of_a_whole_fold(worked: Shop, name: str) 
 def test_work_with_a_recipe_gives_no_draft(worked: Shop) -> None:
     with pytest.raises(CannotDo, match="follows the recipe"):
         draft_of(worked, worked.whole_state.orders[closed(worked.whole_state)[0]])
+
+
+def test_what_is_learnt_is_told_anew_when_a_recipe_or_the_journal_changes(
+    worked: Shop, clock: FakeClock
+) -> None:
+    first = learnings_of(worked)
+    assert first.records > 0
+    assert learnings_of(worked.again()) == first == learnings_from(worked, read_past(worked))
+    path = worked.book / "recipes" / "test-pin.toml"
+    path.write_text(path.read_text().replace('do = "draw the point"', 'do = "draw a long point"'))
+    renamed = learnings_of(worked.again())
+    assert renamed != first
+    assert renamed == learnings_from(worked.again(), read_past(worked.again()))
+    piece, done = next(
+        (p, r) for p in worked.state.pieces.values() for r in p.done if r.heats and not p.lot
+    )
+    mend(worked.again(), HeatsCorrected(workpiece=piece.id, step=done.step, heats=30), clock=clock)
+    after = learnings_of(worked.again())
+    assert after != renamed
+    assert after == learnings_from(worked.again(), read_past(worked.again()))
+
+
+def test_trends_that_were_kept_are_the_same(worked: Shop, clock: FakeClock) -> None:
+    first = trends_of(worked, clock=clock)
+    assert first.sessions
+    assert trends_of(worked.again(), clock=clock) == first
+    assert trends_of(worked, "test-pin", clock=clock).curves == first.curves
