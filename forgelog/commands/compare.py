@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from forgelog.commands import CLEAN, Refused
 from forgelog.commands.progress import Progress
+from forgelog.commands.telling import print_json
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -31,9 +32,7 @@ def run(args: argparse.Namespace) -> int:
     except CannotDo as problem:
         raise Refused(str(problem)) from None
     if args.json:
-        import msgspec
-
-        print(msgspec.json.format(msgspec.json.encode(compared), indent=2).decode())
+        print_json(compared)
         return CLEAN
     show(compared_lines(compared, whole=args.all))
     return CLEAN

@@ -22,9 +22,8 @@ With `--json` one object is printed. Keys are stable; a length is in mm where it
 
 from __future__ import annotations
 
-import sys
-
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.telling import print_json, width_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -74,10 +73,11 @@ def run(args: argparse.Namespace) -> int:
         orders = [find_order(shop.state, name).id for name in args.orders]
         if not args.done:
             told = cut_of(shop, orders)
-            return _print_json(told) if args.json else _print(told)
+            return _print(told, args)
         told = cut_done(shop, orders, bars=args.bar, clock=clock_of(shop))
         if args.json:
-            return _print_json(told)
+            print_json(told)
+            return CLEAN
         print(f"written down as sawn: {told.first}")
         for line in done_words(shop, told):
             print(f"  {line}")
@@ -88,24 +88,16 @@ def run(args: argparse.Namespace) -> int:
     return CLEAN
 
 
-def _print(told: CutTold) -> int:
+def _print(told: CutTold, args: argparse.Namespace) -> int:
+    if args.json:
+        print_json(told)
+        return CLEAN
     from textwrap import fill
 
     from forgelog.desk.cut_pages import NARROWEST, write_cut
 
-    width = NARROWEST
-    if sys.stdout.isatty():
-        from shutil import get_terminal_size
-
-        width = max(NARROWEST, min(WIDEST, get_terminal_size().columns))
+    width = width_of(least=NARROWEST)
     parts = [fill(told.first, width)]
     parts += ["\n".join((page.title, *page.lines)).rstrip() for page in write_cut(told, width)]
     print("\n\n".join(parts))
-    return CLEAN
-
-
-def _print_json(told: CutTold) -> int:
-    import msgspec
-
-    print(msgspec.json.format(msgspec.json.encode(told), indent=2).decode())
     return CLEAN

@@ -21,11 +21,11 @@ With `--json` one object is printed; its keys are stable and may be added to:
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 
 from forgelog.commands import CLEAN, Refused
 from forgelog.commands.progress import read_up
+from forgelog.commands.telling import on_terminal, print_json
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -70,7 +70,7 @@ def run(args: argparse.Namespace) -> int:
             print(told_in_words(shop, args.fuel, args.bottle, clock=clock))
             return CLEAN
         read_up(shop)
-        if not (args.json or args.plain) and sys.stdin.isatty() and sys.stdout.isatty():
+        if not (args.json or args.plain) and on_terminal():
             from forgelog.screens.app import run as open_app
             from forgelog.screens.evening import EveningScreen
 
@@ -78,9 +78,7 @@ def run(args: argparse.Namespace) -> int:
             return open_app(lambda app: page)
         view = evening(shop, clock=clock)
         if args.json:
-            import msgspec
-
-            print(msgspec.json.format(msgspec.json.encode(view), indent=2).decode())
+            print_json(view)
             return CLEAN
         from forgelog.desk.review import look_back
 

@@ -21,10 +21,9 @@ these goes or changes its meaning:
 
 from __future__ import annotations
 
-import sys
-
 from forgelog.commands import CLEAN, Refused
 from forgelog.commands.progress import read_up
+from forgelog.commands.telling import as_lines, on_terminal, print_json, width_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -32,8 +31,7 @@ if TYPE_CHECKING:
 
     from forgelog.desk.learn_told import Learnings
 
-NARROWEST, WIDEST = 60, 120
-WITHOUT_TERMINAL = 80
+NARROWEST = 60
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -56,7 +54,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Open the page on a screen; print it where there is no terminal to show it on."""
     from forgelog.desk.errors import CannotDo
-    from forgelog.desk.learnings import as_json, learnings_of
+    from forgelog.desk.learnings import learnings_of
     from forgelog.desk.shop import open_shop
 
     try:
@@ -66,15 +64,15 @@ def run(args: argparse.Namespace) -> int:
             print(_answer(args))
             return CLEAN
         if args.json:
-            print(as_json(learnings_of(shop, args.recipe)).decode())
+            print_json(learnings_of(shop, args.recipe))
             return CLEAN
-        if not args.plain and sys.stdin.isatty() and sys.stdout.isatty():
+        if not args.plain and on_terminal():
             from forgelog.screens.app import run as open_app
             from forgelog.screens.learn import LearnScreen
 
             page = LearnScreen(shop, args.recipe)
             return open_app(lambda app: page)
-        print(as_text(learnings_of(shop, args.recipe), _width()))
+        print(as_text(learnings_of(shop, args.recipe), width_of(least=NARROWEST)))
     except CannotDo as cannot:
         raise Refused(str(cannot)) from None
     return CLEAN
@@ -104,19 +102,8 @@ def _answer(args: argparse.Namespace) -> str:
 
 def as_text(learnings: Learnings, width: int) -> str:
     """All of it as plain lines."""
-    from textwrap import fill
-
     from forgelog.desk.learn_pages import first_words, write_learn_pages
 
     practice = "PRACTICE. " if learnings.practice else ""
-    parts = [fill(practice + first_words(learnings), width)]
-    parts += ["\n".join((p.title, *p.lines)) for p in write_learn_pages(learnings, width)]
-    return "\n\n".join(parts)
-
-
-def _width() -> int:
-    if not sys.stdout.isatty():
-        return WITHOUT_TERMINAL
-    from shutil import get_terminal_size
-
-    return max(NARROWEST, min(WIDEST, get_terminal_size().columns))
+    pages = write_learn_pages(learnings, width)
+    return as_lines([practice + first_words(learnings)], pages, width)

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from forgelog.commands import CLEAN, Refused
 from forgelog.commands.progress import read_up
+from forgelog.commands.telling import print_json
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -35,9 +36,7 @@ def run(args: argparse.Namespace) -> int:
     except CannotDo as problem:
         raise Refused(str(problem)) from None
     if args.json:
-        import msgspec
-
-        print(msgspec.json.format(msgspec.json.encode(view), indent=2).decode())
+        print_json(view)
         return CLEAN
     for number, one in enumerate(view.next, 1):
         print(f"{number:2}  {one.order}: {one.piece}, {one.step} ({one.why})")

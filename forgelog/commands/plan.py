@@ -19,17 +19,13 @@ clock on the wall shows them. Keys may be added; none of these goes or changes i
 
 from __future__ import annotations
 
-import sys
-
 from forgelog.commands import CLEAN, Refused
-from forgelog.commands.numbers import whole
 from forgelog.commands.progress import read_up
+from forgelog.commands.telling import as_lines, print_json, wants_screen, ways_of_telling, width_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     import argparse
-
-NARROWEST, WIDEST = 80, 120
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -38,11 +34,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--until", default="", metavar="HH:MM", help="when work ends; else after eight hours"
     )
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
-    parser.add_argument(
-        "--width", type=whole, metavar="COLUMNS", help="of the plain lines; else the terminal's"
-    )
+    ways_of_telling(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -53,8 +45,7 @@ def run(args: argparse.Namespace) -> int:
     try:
         shop = open_shop(args.book)
         read_up(shop)
-        plain = args.json or args.plain or args.width is not None
-        if not plain and sys.stdin.isatty() and sys.stdout.isatty():
+        if wants_screen(args):
             from forgelog.screens.app import run as open_app
             from forgelog.screens.plan import PlanScreen
 
@@ -66,26 +57,10 @@ def run(args: argparse.Namespace) -> int:
     except CannotDo as cannot:
         raise Refused(str(cannot)) from None
     if args.json:
-        import msgspec
-
-        print(msgspec.json.format(msgspec.json.encode(told), indent=2).decode())
+        print_json(told)
         return CLEAN
-    from textwrap import fill
-
     from forgelog.desk.plan_pages import first_words, write_plan
 
-    width = _width(args.width)
-    parts = [fill(first_words(told), width)]
-    parts += ["\n".join((page.title, *page.lines)) for page in write_plan(told, width)]
-    print("\n\n".join(parts))
+    width = width_of(args.width)
+    print(as_lines([first_words(told)], write_plan(told, width), width))
     return CLEAN
-
-
-def _width(told: int | None) -> int:
-    if told is None:
-        if not sys.stdout.isatty():
-            return NARROWEST
-        from shutil import get_terminal_size
-
-        told = get_terminal_size().columns
-    return max(NARROWEST, min(WIDEST, told))

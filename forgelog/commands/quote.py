@@ -19,11 +19,9 @@ quantity stands with its unit; a day is YYYY-MM-DD:
 
 from __future__ import annotations
 
-import sys
-
 from forgelog.commands import CLEAN, Refused
-from forgelog.commands.numbers import whole
 from forgelog.commands.progress import read_up
+from forgelog.commands.telling import as_lines, print_json, wants_screen, ways_of_telling, width_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -34,8 +32,6 @@ if TYPE_CHECKING:
     from forgelog.desk.quote_told import QuoteTold
     from forgelog.desk.shop import Shop
     from forgelog.work.state import Order
-
-NARROWEST, WIDEST = 80, 120
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -62,11 +58,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     deeds.add_argument("--accepted", action="store_true", help="the customer took the last offer")
     deeds.add_argument("--declined", action="store_true", help="the customer did not take it")
     deeds.add_argument("--actual", action="store_true", help="only how the work came out")
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
-    parser.add_argument(
-        "--width", type=whole, metavar="COLUMNS", help="of the plain lines; else the terminal's"
-    )
+    ways_of_telling(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -87,8 +79,7 @@ def run(args: argparse.Namespace) -> int:
             set_costs(shop, order, costs)
             shop = shop.again()
         deed = args.offer or args.accepted or args.declined or args.actual or bool(costs)
-        plain = deed or args.json or args.plain or args.width is not None
-        if not plain and sys.stdin.isatty() and sys.stdout.isatty():
+        if not deed and wants_screen(args):
             from forgelog.screens.app import run as open_app
             from forgelog.screens.quote import QuoteScreen
 
@@ -121,31 +112,17 @@ def _write(
 
 def _print(told: QuoteTold, args: argparse.Namespace) -> None:
     if args.json:
-        import msgspec
-
-        print(msgspec.json.format(msgspec.json.encode(told), indent=2).decode())
+        print_json(told)
         return
     from textwrap import fill
 
     from forgelog.desk.quote_pages import first_words, write_actual, write_quote
 
-    width = _width(args.width)
+    width = width_of(args.width)
     sets = "1 set" if told.count == 1 else f"{told.count} sets"
     head = f"{told.label}: {told.title}, {sets}"
     if args.actual:
         lines = list(write_actual(told, width)) or ["No work was done on it yet."]
         print("\n".join((fill(head, width), "", *(line.rstrip() for line in lines))))
         return
-    parts = [fill(head, width), fill(first_words(told), width)]
-    parts += ["\n".join((page.title, *page.lines)) for page in write_quote(told, width)]
-    print("\n\n".join(parts))
-
-
-def _width(told: int | None) -> int:
-    if told is None:
-        if not sys.stdout.isatty():
-            return NARROWEST
-        from shutil import get_terminal_size
-
-        told = get_terminal_size().columns
-    return max(NARROWEST, min(WIDEST, told))
+    print(as_lines([head, first_words(told)], write_quote(told, width), width))

@@ -12,6 +12,7 @@ be added to: section (as it is written), long_mm, count, steel, label, where, of
 from __future__ import annotations
 
 from forgelog.commands import CLEAN, Refused
+from forgelog.commands.telling import print_json
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -78,4 +79,4 @@ def _print_json(shop: Shop) -> None:
     rows = [
         {**msgspec.structs.asdict(bar), "section": write_section(bar.section)} for bar in rack(shop)
     ]
-    print(msgspec.json.format(msgspec.json.encode(rows), indent=2).decode())
+    print_json(rows)

@@ -35,11 +35,9 @@ that the smith saw. Keys may be added; none of these goes or changes its meaning
 
 from __future__ import annotations
 
-import sys
-
 from forgelog.commands import CLEAN, Refused
-from forgelog.commands.numbers import whole
 from forgelog.commands.progress import Progress
+from forgelog.commands.telling import as_lines, print_json, wants_screen, ways_of_telling, width_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -47,9 +45,6 @@ if TYPE_CHECKING:
 
     from forgelog.desk.review import ReviewView
     from forgelog.desk.shop import Shop
-
-NARROWEST, WIDEST = 80, 120
-WITHOUT_TERMINAL = 80
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -63,11 +58,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help="write the session's own page: a new file that ends in .md or .html",
     )
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    parser.add_argument("--plain", action="store_true", help="print lines, in a terminal too")
-    parser.add_argument(
-        "--width", type=whole, metavar="COLUMNS", help="of the plain lines; else the terminal's"
-    )
+    ways_of_telling(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -81,16 +72,11 @@ def run(args: argparse.Namespace) -> int:
             print(f"written: {_write(shop, args)}")
             return CLEAN
         if args.json:
-            import msgspec
-
             from forgelog.desk.review import review_of
 
-            told = msgspec.json.encode(
-                review_of(shop, args.session, args.recipe, report=Progress())
-            )
-            print(msgspec.json.format(told, indent=2).decode())
+            print_json(review_of(shop, args.session, args.recipe, report=Progress()))
             return CLEAN
-        if not args.plain and args.width is None and _on_terminal():
+        if wants_screen(args):
             from forgelog.desk.indexed import caught_up
             from forgelog.screens.app import run as open_app
             from forgelog.screens.review import ReviewScreen
@@ -100,7 +86,7 @@ def run(args: argparse.Namespace) -> int:
             return open_app(lambda app: page)
         from forgelog.desk.review import review_view
 
-        width = _width(args.width)
+        width = width_of(args.width)
         view = review_view(shop, args.session, args.recipe, width=width, report=Progress())
         print(as_text(view, width))
     except CannotDo as cannot:
@@ -125,24 +111,6 @@ def _write(shop: Shop, args: argparse.Namespace) -> str:
     return harmless(str(path))
 
 
-def _on_terminal() -> bool:
-    return sys.stdin.isatty() and sys.stdout.isatty()
-
-
 def as_text(view: ReviewView, width: int) -> str:
     """The review as plain lines: the one thing worth knowing, then page after page."""
-    from textwrap import fill
-
-    parts = [fill(("PRACTICE. " if view.practice else "") + view.first, width)]
-    parts += ["\n".join((page.title, *page.lines)) for page in view.pages]
-    return "\n\n".join(parts)
-
-
-def _width(told: int | None) -> int:
-    if told is None:
-        if not sys.stdout.isatty():
-            return WITHOUT_TERMINAL
-        from shutil import get_terminal_size
-
-        told = get_terminal_size().columns
-    return max(NARROWEST, min(WIDEST, told))
+    return as_lines([("PRACTICE. " if view.practice else "") + view.first], view.pages, width)

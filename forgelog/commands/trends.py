@@ -15,11 +15,10 @@ printed; its keys are stable and may be added to. A range is middle, low, high, 
 
 from __future__ import annotations
 
-import sys
-
 from forgelog.commands import CLEAN, Refused
 from forgelog.commands.numbers import whole
 from forgelog.commands.progress import read_up
+from forgelog.commands.telling import as_lines, print_json, wants_screen
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -45,8 +44,7 @@ def run(args: argparse.Namespace) -> int:
     try:
         shop = open_shop(args.book)
         read_up(shop)
-        plain = args.plain or args.json or args.width is not None
-        if not plain and sys.stdin.isatty() and sys.stdout.isatty():
+        if wants_screen(args):
             from forgelog.screens.app import run as open_app
             from forgelog.screens.trends import TrendsScreen
 
@@ -56,16 +54,10 @@ def run(args: argparse.Namespace) -> int:
     except CannotDo as cannot:
         raise Refused(str(cannot)) from None
     if args.json:
-        import msgspec
-
-        print(msgspec.json.format(msgspec.json.encode(told), indent=2).decode())
+        print_json(told)
         return CLEAN
-    from textwrap import fill
-
     from forgelog.desk.trend_pages import first_words, write_trends
 
     width = max(WIDTH, min(WIDEST, args.width or WIDTH))
-    pages = write_trends(told, width)
-    texts = ("\n".join((page.title, *page.lines)) for page in pages)
-    print("\n\n".join([fill(first_words(told), width), *texts]))
+    print(as_lines([first_words(told)], write_trends(told, width), width))
     return CLEAN

@@ -6,8 +6,6 @@ import hashlib
 import math
 from contextlib import suppress
 
-import msgspec
-
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.indexed import Index, ask_index
@@ -149,8 +147,3 @@ def _answered(answer: SuggestionAnswer, grounds: Grounds) -> Answered:
         kind = "heats" if answer.what == HEATS else answer.what or "this"
         words = f"{what}: {'noted' if answer.accepted else f'{kind} not to be suggested'}"
     return Answered(suggestion=answer.suggestion, accepted=answer.accepted, words=words)
-
-
-def as_json(learnings: Learnings) -> bytes:
-    """The records as one JSON object."""
-    return msgspec.json.format(msgspec.json.encode(learnings), indent=2)

@@ -515,12 +515,13 @@ def test_the_command_prints_the_one_thing_worth_knowing_first(
 def test_in_a_terminal_the_review_opens_on_a_screen(
     book: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    from forgelog.commands import telling
     from forgelog.screens import app
     from forgelog.screens.review import ReviewScreen
 
     two_days(book).write()
     opened: list[object] = []
-    monkeypatch.setattr(command, "_on_terminal", lambda: True)
+    monkeypatch.setattr(telling, "on_terminal", lambda: True)
     monkeypatch.setattr(app, "run", lambda first: opened.append(first(None)) or 0)
     assert main(["review", "1", "--book", str(book)]) == 0
     (page,) = opened

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from forgelog.commands import CLEAN
-from forgelog.commands.order.printing import print_json, print_order
+from forgelog.commands.order.printing import print_order
+from forgelog.commands.telling import print_json
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -43,11 +43,3 @@ def print_order(shown: OrderShown) -> None:
 
     for line in order_lines(shown):
         print(line)
-
-
-def print_json(value: object) -> None:
-    """A record, or a list of them, as JSON."""
-    import msgspec
-
-    data = msgspec.json.format(msgspec.json.encode(value), indent=2)
-    print(data.decode())
