@@ -1,8 +1,9 @@
 """What the index costs in a large book: `python -m tests.bench.index_bench [BOOK]`.
 
 Without a book, one of ten years is made in a folder of its own (minutes). Prints the size of the
-book, the time of a rebuild, of catching up with one new session, of learning and of opening the
-review; times of the wall and of the processor, because a shared machine tells only the latter.
+book, the time of a rebuild, of catching up with one new session, of learning, of opening the review
+and of every other page that reads the record; times of the wall and of the processor, because a
+shared machine tells only the latter.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from forgelog.desk.lessons import lessons
 from forgelog.desk.review import review_view
 from forgelog.desk.shop import open_shop
 from tests.bench.ten_years import make_book
+from tests.bench.years_read import read_all
 
 
 def main() -> None:
@@ -63,6 +65,7 @@ def _measure(book: Path) -> None:
         _timed("review, again", lambda: review_view(open_shop(book)))
     command = [sys.executable, "-m", "forgelog", "--book", str(book), "review", "--plain"]
     _timed("the whole command", lambda: subprocess.run(command, stdout=subprocess.DEVNULL))
+    read_all(book)
 
 
 def _timed(what: str, deed: Callable[[], object]) -> None:

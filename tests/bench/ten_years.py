@@ -20,6 +20,7 @@ from random import Random
 from typing import Any
 
 DEMO = Path(__file__).parents[2] / "demo_data" / "book"
+RECIPES = Path(__file__).parents[2] / "recipes"
 DAY_S = 86_400.0
 SESSIONS = 2_500
 """At the fire, in ten years."""
@@ -49,6 +50,12 @@ def make_book(
     for name in ("shop.toml", "stock.toml", "tools.toml"):
         (folder / name).write_bytes((DEMO / name).read_bytes())
     (folder / "journal").mkdir()
+    (folder / "recipes").mkdir()
+    for path in sorted(RECIPES.glob("*.toml")):
+        for number in range(1, RECIPE_NAMES + 1):
+            name = f"{path.stem}-{number}"
+            text = path.read_text("utf-8").replace(f'id = "{path.stem}"', f'id = "{name}"', 1)
+            (folder / "recipes" / f"{name}.toml").write_text(text, "utf-8")
     demo = _demo()
     floors = sum(_kind(presses) == "floor" for presses in demo)
     facts = sum(len(p["facts"]) for presses in demo for p in presses)
@@ -120,7 +127,12 @@ class _Repeat:
     def closing(self, at_s: float) -> tuple[str, bytes]:
         """A session at the desk that closes what the demo leaves open: its id and its line."""
         session = f"{_stamp(at_s)}-demo2s-{self._tail()}"
-        began = {"fact": "session began", "version": "", "session": session, "device": "demo2s"}
+        began: dict[str, Any] = {
+            "fact": "session began",
+            "version": "",
+            "session": session,
+            "device": "demo2s",
+        }
         began |= {"kind": "desk", "orders": list(self.ids.values())}
         closed = [{"fact": "order closed", "order": order} for order in self.ids.values()]
         press = {"at": {"sleeps": True, "offset": 0}}

@@ -11,7 +11,7 @@ import multiprocessing
 import os
 import resource
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 from time import perf_counter, process_time
@@ -77,7 +77,7 @@ def a_recipe(shop: Shop) -> str:
     return an_order(shop, closed=False).recipe
 
 
-def read_all(book: Path, names: list[str]) -> None:
+def read_all(book: Path, names: Sequence[str] = ()) -> None:
     """Print what each read takes, or some of them."""
     caught_up(open_shop(book))
     print("load:", " ".join(f"{load:.1f}" for load in os.getloadavg()))
