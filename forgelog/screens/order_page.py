@@ -18,12 +18,12 @@ from forgelog.screens.entry import CURSOR, Entry, entry_keys, sent_by
 from forgelog.screens.fourkeys import FourKeyScreen, Meaning
 from forgelog.screens.page import Look, Page, wrapped
 from forgelog.screens.parts import put_large
-from forgelog.units import UnitError, UnitSystem
+from forgelog.units import ReadError, UnitSystem
 
 DATE_SAYS = "year, month, day"
 
 Taken = Callable[[str], None]
-"""Takes the text of digits or of a line; raises CannotDo or UnitError where it cannot be."""
+"""Takes the text of digits or of a line; raises CannotDo or ReadError where it cannot be."""
 
 
 class OrderPage(FourKeyScreen):
@@ -197,7 +197,7 @@ class OrderPage(FourKeyScreen):
         """Do something at the desk; say in a line why it cannot be."""
         try:
             deed()
-        except (CannotDo, UnitError) as problem:
+        except (CannotDo, ReadError) as problem:
             self.message = str(problem).split("\n")[0]
             return False
         return True

@@ -45,3 +45,16 @@ async def test_it_begins_with_what_is_proposed(shop: Shop, size: tuple[int, int]
     assert order.free
     assert [c.stock.section.kind for c in order.pins[0].components if c.stock] == ["flat", "flat"]
     assert len(shop.again().state.pieces) == 2
+
+
+@pytest.mark.parametrize("typed", ["x16 mm", "nonsense", "12 mm", "3 mm square round", "-1 mm round"])
+async def test_a_bar_that_is_none_is_said_in_words(shop: Shop, typed: str) -> None:
+    app = TestApp(lambda _: BeginFreeScreen(shop))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, "WORK WITHOUT A RECIPE")
+        await choose(pilot, "another bar, written")
+        await until_shown(pilot, "THE BAR, LIKE")
+        await pilot.press(*typed, "enter")
+        await until_shown(pilot, f'"{typed.split()[0]}'[:4])
+        assert "12 mm square" in shown(pilot)
+        assert app.is_running
