@@ -47,7 +47,9 @@ async def test_it_begins_with_what_is_proposed(shop: Shop, size: tuple[int, int]
     assert len(shop.again().state.pieces) == 2
 
 
-@pytest.mark.parametrize("typed", ["x16 mm", "nonsense", "12 mm", "3 mm square round", "-1 mm round"])
+@pytest.mark.parametrize(
+    "typed", ["x16 mm", "nonsense", "12 mm", "3 mm square round", "-1 mm round"]
+)
 async def test_a_bar_that_is_none_is_said_in_words(shop: Shop, typed: str) -> None:
     app = TestApp(lambda _: BeginFreeScreen(shop))
     async with app.run_test(size=(80, 24)) as pilot:
