@@ -7,7 +7,7 @@ from functools import partial
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.learn_pages import LearnPage, first_words, write_learn_pages
 from forgelog.desk.learn_told import Learnings
-from forgelog.desk.learnings import learnings_from, read_past
+from forgelog.desk.learnings import learnings_from, learnings_of, read_past
 from forgelog.desk.review_read import Past
 from forgelog.desk.shop import Shop
 from forgelog.desk.suggestions import ask_again, decline, take_up
@@ -33,6 +33,7 @@ class LearnScreen(TurnedPages):
         self.shop = shop
         self.recipe = recipe
         self.past: Past | None = None
+        """Read with the first answer: what is told until then may be kept already."""
         self.learnings: Learnings | None = None
         """None until the journal has been read."""
         self.why_not = ""
@@ -46,23 +47,18 @@ class LearnScreen(TurnedPages):
 
     def read_in_thread(self) -> None:
         """In a thread: hands the result to the page."""
-        read, words = told_or_why_not(
-            self.read,
+        learnings, words = told_or_why_not(
+            partial(learnings_of, self.shop, self.recipe),
             "reading what the journal teaches",
             "what the journal teaches could not be read",
         )
-        self.house.call_from_thread(self.show_learnings, read, words)
+        self.house.call_from_thread(self.show_learnings, learnings, words)
 
-    def read(self) -> tuple[Past, Learnings]:
-        """The journal, and what it teaches."""
-        past = read_past(self.shop)
-        return past, learnings_from(self.shop, past, self.recipe)
-
-    def show_learnings(self, read: tuple[Past, Learnings] | None, words: str) -> None:
+    def show_learnings(self, learnings: Learnings | None, words: str) -> None:
         """It has been read, or could not be."""
         self.why_not = words
-        if read is not None:
-            self.past, self.learnings = read
+        if learnings is not None:
+            self.learnings = learnings
             self.settle()
         self.canvas.redraw()
 
@@ -155,8 +151,9 @@ class LearnScreen(TurnedPages):
         finally:
             self.asked = False
         self.shop = self.shop.again()
-        if self.past is not None:
-            self.learnings = learnings_from(self.shop, self.past, self.recipe)
+        if self.past is None:
+            self.past = read_past(self.shop)
+        self.learnings = learnings_from(self.shop, self.past, self.recipe)
         self.row = 0
         self.settle()
         self.message = words
