@@ -7,7 +7,15 @@ from typing import Any, TypeVar
 
 import msgspec
 
-from forgelog.book.index_records import FileKept, KeyName, Mark, OrderKept, Sum, Tip
+from forgelog.book.index_records import (
+    FileKept,
+    KeyName,
+    Mark,
+    Mishaps,
+    OrderKept,
+    Sum,
+    Tip,
+)
 from forgelog.book.index_store import IndexStore
 from forgelog.learn.rows import SessionRow
 from forgelog.learn.rule import Pile
@@ -55,6 +63,11 @@ class Draft:
         return self._list("sums", dict[KeyName, Sum]) or {}
 
     @cached_property
+    def mishaps(self) -> dict[str, Mishaps]:
+        """What went wrong with pieces, by order."""
+        return self._list("mishaps", dict[str, Mishaps]) or {}
+
+    @cached_property
     def heats(self) -> dict[KeyName, Pile]:
         """What is learnt from of heats, by step."""
         return self._list("heats", dict[KeyName, Pile]) or {}
@@ -88,16 +101,6 @@ class Draft:
         found = self.get(kind, name, form)
         return self._store.need(kind, name, form) if found is None else found
 
-    def all(self, kind: str, form: type[T]) -> dict[str, T]:
-        """All that is kept of a kind, or will be, by name."""
-        found = self._store.all(kind, form)
-        for (of, name), record in self._changes.items():
-            if of == kind:
-                found.pop(name, None)
-                if record is not None:
-                    found[name] = record
-        return found
-
     def put(self, kind: str, name: str, record: object) -> None:
         """Keep something."""
         self._changes[kind, name] = record
@@ -129,6 +132,7 @@ class Draft:
             self._store.put(DOC, "floors", self.floors)
             self._store.put(DOC, "orders", self.orders)
             self._store.put(DOC, "sums", self.sums)
+            self._store.put(DOC, "mishaps", self.mishaps)
             self._store.put(DOC, "heats", self.heats)
             self._store.put(DOC, "hand", self.hand)
             self._store.put(DOC, "bench", self.bench)

@@ -25,8 +25,6 @@ from forgelog.recipe.resolved import at_the_fire
 from forgelog.work.changes import replace
 from forgelog.work.state import Order, State, Workpiece
 
-MISHAPS = "mishaps"
-
 
 def keep_rows(
     draft: Draft, order: Order, pieces: Iterable[Workpiece], practised: frozenset[str]
@@ -64,7 +62,7 @@ def forget_rows(draft: Draft, order: str) -> None:
     """Forget the rows of an order; it is still in the list of orders."""
     kept: OrderKept = draft.orders[order]
     draft.drop(ROWS, order)
-    draft.drop(MISHAPS, order)
+    draft.mishaps.pop(order, None)
     keep_piles(draft, [key for key in kept.keys if _keep_step(draft, key, order, [])])
 
 
@@ -108,11 +106,11 @@ def _spent(rows: Rows) -> tuple[Spent, ...]:
 
 def _keep_mishaps(draft: Draft, order: str, rows: Rows) -> None:
     if not rows.spoilt:
-        draft.drop(MISHAPS, order)
+        draft.mishaps.pop(order, None)
         return
     lost = {row.workpiece for row in rows.spoilt if row.kind in (SCRAPPED, CRACKED)}
     cycles = tuple(r for r in rows.rests if r.lost_cycle and r.workpiece in lost)
-    draft.put(MISHAPS, order, Mishaps(spoilt=rows.spoilt, lost=cycles))
+    draft.mishaps[order] = Mishaps(spoilt=rows.spoilt, lost=cycles)
 
 
 def _keep_step(draft: Draft, key: KeyName, order: str, rows: Sequence[StepRow]) -> bool:

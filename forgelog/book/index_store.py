@@ -67,19 +67,6 @@ class IndexStore:
             ).fetchone()
             return None if row is None else self._read(kind, name, row, form)
 
-    def all(self, kind: str, form: type[T]) -> dict[str, T]:
-        """All records of a kind, by name.
-
-        Raises:
-            IndexDamagedError: one of them is not as it was written.
-            IndexShutError: the file cannot be read now.
-        """
-        with _told():
-            rows = self._db.execute(
-                "SELECT name, check_sum, body FROM kept WHERE kind = ?", (kind,)
-            ).fetchall()
-            return {name: self._read(kind, name, (check, body), form) for name, check, body in rows}
-
     def need(self, kind: str, name: str, form: type[T]) -> T:
         """The record of this name, which must be there.
 

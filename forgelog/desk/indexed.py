@@ -32,7 +32,7 @@ from forgelog.book.index_records import (
     Sum,
     Tail,
 )
-from forgelog.book.index_rows import MISHAPS, keep_rows
+from forgelog.book.index_rows import keep_rows
 from forgelog.book.index_store import (
     IndexDamagedError,
     IndexShutError,
@@ -268,10 +268,10 @@ class Index:
         """What is learnt from of the time at the bench, by step, whatever the method."""
         return self._draft.bench
 
-    @cached_property
+    @property
     def mishaps(self) -> dict[str, Mishaps]:
         """What went wrong with pieces, by order."""
-        return self._draft.all(MISHAPS, Mishaps)
+        return self._draft.mishaps
 
     def keys_of(self, session: str) -> set[KeyName]:
         """The steps that were done in a session."""

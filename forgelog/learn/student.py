@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 _TINY = 1e-300
 _STEPS = 500
@@ -32,6 +33,7 @@ def two_sided_p(t: float, df: float) -> float:
     return _incomplete_beta(df / 2.0, 0.5, df / (df + square), square / (df + square))
 
 
+@lru_cache(maxsize=64)
 def quantile_90(df: float) -> float:
     """The value that nine in ten lie below, so that four in five lie within +- it.
 
