@@ -77,12 +77,13 @@ def run(args: argparse.Namespace) -> int:
             print_json(review_of(shop, args.session, args.recipe, report=Progress()))
             return CLEAN
         if wants_screen(args):
-            from forgelog.desk.indexed import caught_up
+            from forgelog.desk.review import look_back
             from forgelog.screens.app import run as open_app
             from forgelog.screens.review import ReviewScreen
 
-            caught_up(shop, Progress())
-            page = ReviewScreen(shop, args.session, args.recipe)
+            scope = (args.session, args.recipe)
+            opening = look_back(shop, *scope, opening=True, report=Progress())
+            page = ReviewScreen(shop, *scope, told=opening)
             return open_app(lambda app: page)
         from forgelog.desk.review import review_view
 

@@ -85,6 +85,7 @@ def ask_index(
     at: Stamp | None = None,
     report: Report | None = None,
     patience_s: float | None = None,
+    stop: Callable[[], bool] | None = None,
 ) -> T:
     """Catch the index up with the journal, and ask it something.
 
@@ -96,12 +97,14 @@ def ask_index(
         report: Told of the progress: sessions done, of how many.
         patience_s: Longer than this it does not go on catching up; what it has done stays done.
             None waits as long as it takes.
+        stop: Asked after each session whether to break off; what is done stays done.
 
     Raises:
-        NotYetError: patience ran out.
+        NotYetError: patience ran out, or it was broken off.
     """
     began = monotonic()
-    stop = None if patience_s is None else lambda: monotonic() - began > patience_s
+    if patience_s is not None:
+        stop = lambda: monotonic() - began > patience_s  # noqa: E731
     path = index_path(shop.book)
     for _ in range(2):
         try:

@@ -6,6 +6,7 @@ import hashlib
 import math
 from contextlib import suppress
 
+from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.indexed import Index, ask_index
@@ -20,13 +21,20 @@ from forgelog.recipe.resolved import Recipe
 from forgelog.work.state import SuggestionAnswer
 
 
-def learnings_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None = None) -> Learnings:
+def learnings_of(
+    shop: Shop,
+    recipe: str | None = None,
+    *,
+    clock: Clock | None = None,
+    report: Report | None = None,
+) -> Learnings:
     """All that the journal teaches.
 
     Args:
         shop: The book.
         recipe: Tells of this recipe alone, by id; None tells of all.
         clock: Of this machine where None.
+        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: the book neither has nor ever had a recipe of that id.
@@ -43,7 +51,7 @@ def learnings_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None =
             lambda: learnings_from(shop.again(), past_of(index, None)),
         )
 
-    return ask_index(shop, tell, at=(clock or RealClock()).stamp())
+    return ask_index(shop, tell, at=(clock or RealClock()).stamp(), report=report)
 
 
 def _hangs_on(shop: Shop) -> str:

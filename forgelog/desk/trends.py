@@ -6,6 +6,7 @@ import math
 
 import msgspec
 
+from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.review import recipe_named
@@ -126,13 +127,20 @@ class Trends(Told, frozen=True, kw_only=True):
     methods: tuple[MethodsTold, ...]
 
 
-def trends_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None = None) -> Trends:
+def trends_of(
+    shop: Shop,
+    recipe: str | None = None,
+    *,
+    clock: Clock | None = None,
+    report: Report | None = None,
+) -> Trends:
     """What the record says of how things go.
 
     Args:
         shop: The book.
         recipe: This recipe alone, by id; None for all.
         clock: Of this machine where None.
+        report: Told of the progress, where the index has to be caught up.
 
     Raises:
         CannotDo: nothing was worked from that recipe.
@@ -146,7 +154,7 @@ def trends_of(shop: Shop, recipe: str | None = None, *, clock: Clock | None = No
             "trends", str(units), Trends, lambda: _trends(past_of(index, None), None, units)
         )
 
-    return ask_index(shop, tell, at=(clock or RealClock()).stamp())
+    return ask_index(shop, tell, at=(clock or RealClock()).stamp(), report=report)
 
 
 def _trends(past: Past, recipe: str | None, units: UnitSystem) -> Trends:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from textual.worker import get_current_worker
+
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.first_look import FirstLook, first_look
 from forgelog.desk.shop import Shop
@@ -72,6 +74,7 @@ class HomeScreen(HomeDoors):
     def on_screen_suspend(self) -> None:
         """Another page is on top: when this one is seen again, the book may have changed."""
         self.was_left = True
+        self.workers.cancel_node(self)
 
     def read_rest(self) -> None:
         """Read recipes, sessions and what needs seeing to, without holding up a key."""
@@ -93,6 +96,21 @@ class HomeScreen(HomeDoors):
             self.house.call_from_thread(self.show_rest, None, words)
             return
         self.house.call_from_thread(self.show_rest, rest, "")
+        self.read_ahead(shop)
+
+    def read_ahead(self, shop: Shop) -> None:
+        """In the same thread, once all is shown: so the review and the floor find it ready.
+
+        It stops when another page is opened: that one reads what it wants by itself.
+        """
+        from forgelog.desk.ahead import read_ahead
+        from forgelog.desk.faults import note_fault
+
+        worker = get_current_worker()
+        try:
+            read_ahead(shop, lambda: worker.is_cancelled, clock=self.clock)
+        except Exception as fault:
+            note_fault(fault, "reading ahead")
 
     def show_rest(self, rest: HomeView | None, words: str) -> None:
         """It has been read."""

@@ -48,7 +48,7 @@ class LearnScreen(TurnedPages):
     def read_in_thread(self) -> None:
         """In a thread: hands the result to the page."""
         learnings, words = told_or_why_not(
-            partial(learnings_of, self.shop, self.recipe),
+            partial(learnings_of, self.shop, self.recipe, report=self.reading),
             "reading what the journal teaches",
             "what the journal teaches could not be read",
         )
@@ -83,7 +83,7 @@ class LearnScreen(TurnedPages):
     def put_body(self, page: Page, top: int, rows: int) -> None:
         """What is worth knowing, and a page; or that it is being read."""
         if self.learnings is None:
-            self.put_words(page, top, rows, self.why_not or READING)
+            self.put_words(page, top, rows, self.why_not or self.read_so_far or READING)
         else:
             self.put_pages(page, top)
 

@@ -5,18 +5,20 @@ from __future__ import annotations
 from functools import partial
 
 import msgspec
+from textual.worker import get_current_worker
 
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.review import more_heats, put_right, review_of
-from forgelog.desk.review_facts import AskHeats
+from forgelog.desk.review import look_back, more_heats, put_right
+from forgelog.desk.review_facts import AskHeats, LookedBack
 from forgelog.desk.review_pages import write_pages
 from forgelog.desk.shop import Shop
 from forgelog.floor.view import ListView
 from forgelog.screens.card import put_list
 from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.page import Look, Page, wrapped
-from forgelog.screens.turned import WIDEST, TurnedPages
+from forgelog.screens.turned import WIDEST, TurnedPages, told_or_why_not
 
+READING = "looking back"
 ROWS_OF_FIRST, ROWS_BELOW = 7, 3
 """Rows that the one thing worth knowing takes at most, on the first page and on the others."""
 
@@ -31,6 +33,7 @@ class ReviewScreen(TurnedPages):
         recipe: str | None = None,
         *,
         only_questions: bool = False,
+        told: LookedBack | None = None,
     ) -> None:
         """Make it.
 
@@ -39,43 +42,94 @@ class ReviewScreen(TurnedPages):
             session: Tells of this session alone; None of all.
             recipe: Tells of this recipe alone; None of all.
             only_questions: Asks for the heats that nobody pressed, and is left after the last.
-
-        Raises:
-            CannotDo: there is no such session, or nothing was worked from that recipe.
+            told: Its opening, where that has been read already.
         """
         super().__init__()
         self.only_questions = only_questions
         self.shop = shop
         self.scope = (session, recipe)
-        self.review = review_of(shop, session, recipe)
+        if told is None and only_questions:
+            told = look_back(shop, opening=True)
+        self.told = told
+        """None until the journal has been read; then its opening, and soon after all of it."""
+        self.whole = False
+        """Whether all of it has been told once."""
+        self.why_not = ""
+        self.made_for: tuple[LookedBack, int] | None = None
+        """Of what and for which width the pages were made."""
         self.asking: AskHeats | None = None
         self.choice = 0
         self.passed: frozenset[tuple[str, str]] = frozenset()
         """Questions that were left open for now."""
+        self.answered: frozenset[tuple[str, str]] = frozenset()
+        """Questions whose answer is written down."""
         if only_questions:
             self.asking = next(iter(self.left_to_ask()), None)
 
+    def on_mount(self) -> None:
+        """Read the journal behind the page, so that every key is heard meanwhile."""
+        self.read_on()
+
+    def read_on(self) -> None:
+        """Read what is not read yet, or what has changed."""
+        deed = partial(self.read_in_thread, self.shop)
+        self.run_worker(deed, thread=True, exclusive=True, exit_on_error=False)
+
+    def read_in_thread(self, shop: Shop) -> None:
+        """In a thread: hands the opening to the page, and then all of it."""
+        worker = get_current_worker()
+        for opening in (True, False) if self.told is None else (False,):
+            look = partial(look_back, shop, *self.scope, report=self.reading, opening=opening)
+            told, words = told_or_why_not(
+                look, "reading the review", "the review could not be read"
+            )
+            if worker.is_cancelled:
+                return
+            self.house.call_from_thread(self.show_told, told, words, whole=not opening)
+            if told is None:
+                return
+
+    def show_told(self, told: LookedBack | None, words: str, *, whole: bool) -> None:
+        """It has been read, or could not be."""
+        if told is not None:
+            self.told, self.whole = told, self.whole or whole
+        self.why_not = words
+        self.canvas.redraw()
+
     def head(self) -> tuple[str, str, str]:
         """Practice is said; how far the pages are."""
-        practice = "PRACTICE" if self.review.practice else ""
-        return "REVIEW", practice, f"page {self.page_at + 1} of {max(1, len(self.pages))}"
+        practice = "PRACTICE" if self.told is not None and self.told.review.practice else ""
+        far = f"page {self.page_at + 1}"
+        return "REVIEW", practice, f"{far} of {max(1, len(self.pages))}" if self.whole else far
 
     def measure(self, width: int, rows: int) -> None:
         """Pages are made for the window's width."""
-        self.pages = write_pages(self.review, min(WIDEST, width - 2))
+        if self.told is None:
+            return
+        told, wide = self.told, min(WIDEST, width - 2)
+        if self.made_for is None or self.made_for[0] is not told or self.made_for[1] != wide:
+            self.made_for = (told, wide)
+            self.pages = write_pages(told.review, wide, told.left, opening=not self.whole)
         self.page_at = max(0, min(self.page_at, len(self.pages) - 1))
         # Whole on the first page; on the others what stands above is known already.
         most = ROWS_OF_FIRST if self.page_at == 0 else ROWS_BELOW
-        self.first = wrapped(self.review.first, width - 2, most=most)
+        self.first = wrapped(self.told.review.first, width - 2, most=most)
         self.rows = max(1, rows - len(self.first) - 2)
 
+    @property
+    def shown_session(self) -> str:
+        """The session that is looked at closely; "" where there is none, or none is read yet."""
+        return self.told.review.shown_session if self.told is not None else ""
+
     def put_body(self, page: Page, top: int, rows: int) -> None:
-        """The open question, or a page."""
+        """The open question, a page, or that the journal is being read."""
         if self.asking is not None:
             self.put_question(page, top, rows, self.asking)
-            return
-        hint = "p: a page to print" if self.review.shown_session else ""
-        self.put_pages(page, top, hint=hint)
+        elif self.told is None:
+            self.put_words(page, top, rows, self.why_not or self.read_so_far or READING)
+        else:
+            hint = "p: a page to print" if self.shown_session else ""
+            self.put_pages(page, top, hint=hint)
 
     def put_question(self, page: Page, top: int, rows: int, ask: AskHeats) -> None:
         """One question of what nobody pressed."""
@@ -90,11 +144,14 @@ class ReviewScreen(TurnedPages):
         asked = len(self.left_to_ask())
         leave = Meaning("leave the review", self.back)
         meanings = self.turning(leave)
-        if not self.pages:
+        if not (self.whole or self.why_not):
+            if self.on_last and not self.more_below:
+                meanings["space"] = meanings["tab"] = Meaning("the rest is still being read")
+        elif not self.pages:
             meanings["space"] = leave
         if asked:
             meanings["enter"] = Meaning(f"tell heats: {asked} not pressed", self.ask_next)
-        if self.review.shown_session:
+        if self.shown_session:
             meanings["p"] = Meaning("write it as a page to print", self.write_sheet)
         return meanings
 
@@ -103,8 +160,8 @@ class ReviewScreen(TurnedPages):
         from forgelog.sheets.making import write_sheet
 
         try:
-            shown = self.review.shown_session
-            self.message = write_sheet(self.shop.again(), "session", session=shown)
+            session = self.shown_session
+            self.message = write_sheet(self.shop.again(), "session", session=session)
         except CannotDo as problem:
             self.message = str(problem).split("\n")[0]
 
@@ -124,10 +181,10 @@ class ReviewScreen(TurnedPages):
         return meanings
 
     def left_to_ask(self) -> list[AskHeats]:
-        """Questions that were not left open."""
-        return [
-            ask for ask in self.review.to_put_right if (ask.workpiece, ask.step) not in self.passed
-        ]
+        """Questions that were neither answered nor left open."""
+        asked = self.told.review.to_put_right if self.told is not None else ()
+        done = self.passed | self.answered
+        return [ask for ask in asked if (ask.workpiece, ask.step) not in done]
 
     def ask_next(self) -> None:
         """The next question, or back to the pages."""
@@ -170,6 +227,7 @@ class ReviewScreen(TurnedPages):
             self.pass_over()
             return
         self.shop = self.shop.again()
-        self.review = review_of(self.shop, *self.scope)
+        self.answered |= {(ask.workpiece, ask.step)}
+        self.read_on()
         self.ask_next()
         self.message = f"written down: {choice} for {ask.words}"

@@ -43,7 +43,7 @@ class TrendsScreen(TurnedPages):
         from forgelog.desk.trends import trends_of
 
         told, words = told_or_why_not(
-            partial(trends_of, self.shop, self.recipe),
+            partial(trends_of, self.shop, self.recipe, report=self.reading),
             "looking for trends",
             "the record could not be looked through",
         )
@@ -77,7 +77,7 @@ class TrendsScreen(TurnedPages):
         if self.first:
             self.put_pages(page, top)
         else:
-            self.put_words(page, top, rows, self.why_not or LOOKING)
+            self.put_words(page, top, rows, self.why_not or self.read_so_far or LOOKING)
 
     def meanings(self) -> dict[str, Meaning]:
         """Through the pages and out."""

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from time import monotonic
 from typing import Protocol, TypeVar
+
+from textual.worker import get_current_worker
 
 from forgelog.desk.errors import CannotDo
 from forgelog.screens.fourkeys import FourKeyScreen, Meaning
@@ -13,7 +16,14 @@ from forgelog.screens.page import Look, Page, wrapped
 WIDEST = 120
 """Wider lines are hard to read."""
 
+EVERY_S = 0.2
+"""So often a long reading says how far it is."""
+
 Told = TypeVar("Told")
+
+
+class LeftError(Exception):
+    """The page was left while it was read."""
 
 
 class ToldPage(Protocol):
@@ -41,6 +51,26 @@ class TurnedPages(FourKeyScreen):
         """First row of the page that is shown."""
         self.rows = 1
         """Rows of a page that are seen at once."""
+        self.read_so_far = ""
+        """How far the journal is read, where that takes long."""
+        self.said_s = 0.0
+
+    def reading(self, done: int, of: int) -> None:
+        """Told in a thread how many sessions are read, of how many: says so now and then.
+
+        Raises:
+            LeftError: nobody waits for it any more.
+        """
+        if get_current_worker().is_cancelled:
+            raise LeftError
+        if monotonic() - self.said_s >= EVERY_S:
+            self.said_s = monotonic()
+            self.house.call_from_thread(self.show_reading, f"reading session {done} of {of}")
+
+    def show_reading(self, words: str) -> None:
+        """So far it is read."""
+        self.read_so_far = words
+        self.canvas.redraw()
 
     @property
     def how_far(self) -> str:
@@ -132,6 +162,8 @@ def told_or_why_not(make: Callable[[], Told], doing: str, not_done: str) -> tupl
         return make(), ""
     except CannotDo as problem:
         return None, str(problem)
+    except LeftError:
+        return None, "not read to the end"
     except Exception as fault:
         note_fault(fault, doing)
         return None, f"{not_done}: {fault}"

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from threading import Event
+from typing import Any
 
 import pytest
 
 from forgelog.book.new_book import make_book
-from forgelog.desk.review import review_of
+from forgelog.desk.review import look_back, review_of
+from forgelog.desk.review_facts import LookedBack
 from forgelog.desk.shop import Shop
+from forgelog.screens import review as review_screen
 from forgelog.screens.review import ReviewScreen
 from tests.desk.past_work import two_days
 from tests.screens.pilots import DEVICE, TestApp, shown, until, until_shown
@@ -128,3 +133,34 @@ async def test_p_writes_the_shown_session_as_a_page_and_says_where(shop: Shop) -
         (path,) = (shop.book / "sheets").iterdir()
         assert path.name in shown(pilot)
         assert "SESSION" in path.read_text(encoding="utf-8")
+
+
+async def test_while_a_long_journal_is_read_the_page_says_so_and_hears_every_key(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go_on = Event()
+
+    def slowly(*of: Any, report: Callable[[int, int], None], **more: Any) -> LookedBack:
+        report(3, 40)
+        assert go_on.wait(30.0)
+        return look_back(*of, report=report, **more)
+
+    monkeypatch.setattr(review_screen, "look_back", slowly)
+    app = review_app(shop)
+    try:
+        async with app.run_test(size=(80, 24)) as pilot:
+            await until_shown(pilot, "reading session 3 of 40")
+            await pilot.press("space")
+            await until_shown(pilot, "the rest is still being read")
+            go_on.set()
+            await until_shown(pilot, "page 1 of")
+    finally:
+        go_on.set()
+
+
+async def test_a_session_that_there_is_not_is_told_on_the_page(shop: Shop) -> None:
+    app = TestApp(lambda app: ReviewScreen(shop, "99"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until_shown(pilot, 'there is no session "99"')
+        await pilot.press("enter")
+        await until(pilot, lambda: not app.is_running)
