@@ -17,11 +17,11 @@ from collections.abc import Callable
 from pathlib import Path
 from time import perf_counter, process_time
 
-from forgelog.desk.indexed import ask_index, index_path
+from forgelog.desk.indexed import Index, ask_index, index_path
 from forgelog.desk.learnt_memory import learnt_so_far
-from forgelog.desk.lessons import lessons
-from forgelog.desk.review import review_view
+from forgelog.desk.review import look_back, review_view
 from forgelog.desk.shop import open_shop
+from forgelog.learn.heats import learn_piled_heats
 from tests.bench.ten_years import make_book
 from tests.bench.years_read import read_all
 
@@ -54,18 +54,22 @@ def _measure(book: Path) -> None:
     _timed("catching up with one session", lambda: ask_index(open_shop(book), lambda index: None))
     print(f"index: {index_path(book).stat().st_size / 1e6:.0f} MB")
     print(f"memory, most: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
-    real = not open_shop(book).is_practice_copy
-    learnt = "learning, from records"
-    _timed(learnt, lambda: ask_index(open_shop(book), lambda index: lessons(index, not real)))
+    opening = "review opened, first after a session"
+    _timed(opening, lambda: look_back(open_shop(book), opening=True))
+    _timed("all its pages", lambda: review_view(open_shop(book)))
+    for _ in range(3):
+        _timed("review, again", lambda: review_view(open_shop(book)))
+    _timed("learning heats anew", lambda: ask_index(open_shop(book), _learn))
     _timed("what was learnt, first", lambda: learnt_so_far(open_shop(book)))
     for _ in range(3):
         _timed("what was learnt, again", lambda: learnt_so_far(open_shop(book)))
-    _timed("review, first after a session", lambda: review_view(open_shop(book)))
-    for _ in range(3):
-        _timed("review, again", lambda: review_view(open_shop(book)))
     command = [sys.executable, "-m", "forgelog", "--book", str(book), "review", "--plain"]
     _timed("the whole command", lambda: subprocess.run(command, stdout=subprocess.DEVNULL))
     read_all(book)
+
+
+def _learn(index: Index) -> None:
+    learn_piled_heats({key[1:]: pile for key, pile in index.heats.items()})
 
 
 def _timed(what: str, deed: Callable[[], object]) -> None:
