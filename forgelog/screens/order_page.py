@@ -11,13 +11,13 @@ from forgelog.desk.clock import RealClock
 from forgelog.desk.dates import local_day
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
-from forgelog.floor.view import KeyLine
 from forgelog.screens.chooser import Chooser, Item, put_chooser
 from forgelog.screens.digits import Digits
-from forgelog.screens.entry import CURSOR, Entry, entry_keys, sent_by
-from forgelog.screens.fourkeys import FourKeyScreen, Meaning
+from forgelog.screens.entry import Entry
+from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.page import Look, Page, wrapped
 from forgelog.screens.parts import put_large
+from forgelog.screens.typing_line import TypingScreen
 from forgelog.units import ReadError, UnitSystem
 
 DATE_SAYS = "year, month, day"
@@ -26,7 +26,7 @@ Taken = Callable[[str], None]
 """Takes the text of digits or of a line; raises CannotDo or ReadError where it cannot be."""
 
 
-class OrderPage(FourKeyScreen):
+class OrderPage(TypingScreen):
     """A list of what can be set, and digits that are being set."""
 
     def __init__(self, shop: Shop) -> None:
@@ -37,7 +37,6 @@ class OrderPage(FourKeyScreen):
         self.digits_for = ""
         self.digits_says = ""
         self.taken: Taken | None = None
-        self.entry: Entry | None = None
 
     @property
     def in_inches(self) -> bool:
@@ -108,64 +107,25 @@ class OrderPage(FourKeyScreen):
             meanings[digit] = Meaning(digit, partial(self.set_digits, digits.typed(digit)))
         return meanings
 
-    def lines_of_keys(self) -> tuple[KeyLine, ...]:
-        """While a line is typed the keys are those of the line."""
-        return super().lines_of_keys() if self.entry is None else entry_keys(self.entry)
-
     def on_key(self, event: events.Key) -> None:
-        """A nought is a digit here, and nowhere else; in an open line letters are letters."""
-        letter = event.character
-        if self.entry is not None:
-            if event.key in self.house.learnt or letter is None or not letter.isprintable():
-                super().on_key(event)
-                return
-            event.stop()
-            event.prevent_default()
-            self.entry = self.entry.with_letters(letter)
-            self.show_entry()
-            self.canvas.redraw()
-            return
-        if self.digits is not None and event.character == "0":
+        """A nought is a digit while digits are set, and nowhere else."""
+        if self.entry is None and self.digits is not None and event.character == "0":
             event.stop()
             event.prevent_default()
             self.set_digits(self.digits.typed("0"))
             self.canvas.redraw()
+        else:
+            super().on_key(event)
 
-    def on_paste(self, event: events.Paste) -> None:
-        """Pasted words go into an open line, and nowhere else."""
-        event.stop()
-        if self.entry is not None:
-            self.entry = self.entry.with_letters(event.text)
-            self.show_entry()
-            self.canvas.redraw()
-
-    def pressed(self, key: str) -> None:
-        """A key of an open line, or what the bottom line says."""
-        if self.entry is None:
-            super().pressed(key)
-            return
-        self.message = ""
-        line = sent_by(self.entry, key)
-        if line is not None:
-            taken = self.taken
-            self.entry = None
-            if line and taken is not None and self.tried(partial(taken, line)):
-                self.renew()
-        elif key == "backspace":
-            self.entry = self.entry.without_last()
-        elif key == "space":
-            self.entry = self.entry.with_letters(" ")
-        self.show_entry()
+    def take_line(self, line: str) -> None:
+        """What was typed goes where it was asked for."""
+        if self.taken is not None and self.tried(partial(self.taken, line)):
+            self.renew()
 
     def ask_text(self, words: str, taken: Taken) -> None:
         """Open a line to type in."""
         self.entry, self.taken = Entry(asked=words), taken
         self.show_entry()
-
-    def show_entry(self) -> None:
-        """The open line stands above the keys."""
-        if self.entry is not None:
-            self.message = f"{self.entry.asked.upper()}: {self.entry.typed}{CURSOR}"
 
     def move(self, by: int) -> None:
         """Down or up the list."""

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from functools import partial
 
-from textual import events
-
 from forgelog.desk.sums.answer import Answer
 from forgelog.desk.sums.asking import CannotSum
 from forgelog.desk.sums.form import (
@@ -18,10 +16,9 @@ from forgelog.desk.sums.form import (
     usual_of,
     written,
 )
-from forgelog.floor.view import KeyLine
 from forgelog.screens.chooser import Chooser, Item, put_chooser
-from forgelog.screens.entry import Entry, entry_keys, sent_by
-from forgelog.screens.fourkeys import FourKeyScreen, Meaning
+from forgelog.screens.entry import Entry
+from forgelog.screens.fourkeys import Meaning
 from forgelog.screens.page import Page
 from forgelog.screens.sums_page import (
     figure_rows,
@@ -30,10 +27,11 @@ from forgelog.screens.sums_page import (
     put_figures,
     put_slots,
 )
+from forgelog.screens.typing_line import TypingScreen
 from forgelog.trade.words import in_dialect
 
 
-class SumsScreen(FourKeyScreen):
+class SumsScreen(TypingScreen):
     """A list of sums; then one sum with its answer."""
 
     def __init__(self, *, units: str = "mm", dialect: str = "uk", book: str | None = None) -> None:
@@ -56,7 +54,6 @@ class SumsScreen(FourKeyScreen):
         self.more = False
         """Whether there are more figures than are seen at once."""
         self.rows = 1
-        self.entry: Entry | None = None
 
     @property
     def slots(self) -> tuple[Slot, ...]:
@@ -102,10 +99,6 @@ class SumsScreen(FourKeyScreen):
         put_slots(page, top, rows, self.slots, self.at, self.dialect)
         told = self.figures(page.width)
         put_figures(page, top, rows, told, self.row, chosen=self.slot is None)
-
-    def lines_of_keys(self) -> tuple[KeyLine, ...]:
-        """While a line is typed the keys are those of the line."""
-        return super().lines_of_keys() if self.entry is None else entry_keys(self.entry)
 
     def meanings(self) -> dict[str, Meaning]:
         """What each key does now."""
@@ -194,50 +187,7 @@ class SumsScreen(FourKeyScreen):
             self.entry = Entry(asked=self.slot.words, typed=begun)
             self.show_entry()
 
-    def show_entry(self) -> None:
-        """The open line stands above the keys."""
-        if self.entry is not None:
-            self.message = f"{self.entry.asked.upper()}: {self.entry.typed}█"
-
-    def on_key(self, event: events.Key) -> None:
-        """While a line is typed letters are letters."""
-        letter = event.character
-        types = self.entry is not None and event.key not in self.house.learnt
-        if self.entry is None or not types or letter is None or not letter.isprintable():
-            super().on_key(event)
-            return
-        event.stop()
-        event.prevent_default()
-        self.entry = self.entry.with_letters(letter)
-        self.show_entry()
-        self.canvas.redraw()
-
-    def on_paste(self, event: events.Paste) -> None:
-        """Pasted words go into an open line, and nowhere else."""
-        event.stop()
-        if self.entry is not None:
-            self.entry = self.entry.with_letters(event.text)
-            self.show_entry()
-            self.canvas.redraw()
-
-    def pressed(self, key: str) -> None:
-        """A key of an open line, or what the bottom line says."""
-        if self.entry is None:
-            super().pressed(key)
-            return
-        self.message = ""
-        line = sent_by(self.entry, key)
-        if line is not None:
-            self.entry = None
-            if line:
-                self.keep(line)
-        elif key == "backspace":
-            self.entry = self.entry.without_last()
-        elif key == "space":
-            self.entry = self.entry.with_letters(" ")
-        self.show_entry()
-
-    def keep(self, line: str) -> None:
+    def take_line(self, line: str) -> None:
         """What was typed, where it can be read."""
         if self.form is None or self.slot is None:
             return
