@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from forgelog.recipe.method_words import METHOD_WORDS
 from forgelog.recipe.plain import harmless, listed
 from forgelog.recipe.slugs import step_slugs
-from forgelog.recipe.step_words import METHOD_WORDS
 from forgelog.recipe.written import WrittenRecipe
 from forgelog.recipe.written_evidence import (
     WrittenEvidence,

@@ -14,6 +14,7 @@ from forgelog.desk.recipe_moved import CHOICE_WORDS, PieceMoved, recipe_moved
 from forgelog.desk.shop import Shop
 from forgelog.floor.names import short_name
 from forgelog.floor.sums import degc_now
+from forgelog.recipe.method_words import METHOD_NAMES
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import METHODS, Recipe, Step
@@ -26,12 +27,6 @@ from forgelog.work.moments import Stamp
 from forgelog.work.queries import live, pieces_of, steps_of
 from forgelog.work.state import FITTED, SCRAPPED, Order, State, Workpiece
 
-METHOD_WORDS = {
-    "hand": "by hand",
-    "striker": "with a striker",
-    "power": "power hammer",
-    "press": "press",
-}
 LIGHT_WORDS = {"dim": "dim light", "day": "daylight"}
 
 
@@ -149,7 +144,7 @@ def layout(shop: Shop, orders: Iterable[str], stamp: Stamp) -> LayoutView:
         ),
         methods=Options(
             title="method",
-            options=tuple(Option(id=m, words=METHOD_WORDS[m]) for m in _methods(own.methods)),
+            options=tuple(Option(id=m, words=METHOD_NAMES[m]) for m in _methods(own.methods)),
         ),
         lights=Options(
             title="light",

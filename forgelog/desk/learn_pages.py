@@ -15,7 +15,8 @@ from forgelog.desk.learn_told import (
     TimeLearnt,
 )
 from forgelog.desk.review_words import counted, cut, folded
-from forgelog.learn.suggest import METHOD_WORDS, Suggestion, range_words
+from forgelog.learn.suggest import Suggestion, range_words
+from forgelog.recipe.method_words import METHOD_WORDS
 
 NOT_ENOUGH = "not enough yet"
 MOST_OFTEN = "A range is what happens most often, never an exact chance."

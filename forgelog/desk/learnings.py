@@ -15,7 +15,8 @@ from forgelog.desk.learn_told import Answered, Learnings
 from forgelog.desk.review_read import Past, past_of, whole_past
 from forgelog.desk.shop import Shop
 from forgelog.learn.heats import how_early
-from forgelog.learn.suggest import HEATS, METHOD_WORDS, Grounds, suggest
+from forgelog.learn.suggest import HEATS, Grounds, suggest
+from forgelog.recipe.method_words import METHOD_WORDS
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
 from forgelog.recipe.resolved import Recipe
 from forgelog.work.state import SuggestionAnswer

@@ -11,7 +11,6 @@ from forgelog.desk.as_lit import Lit, as_if_lit, clock_of
 from forgelog.desk.clock import Clock
 from forgelog.desk.dates import local_day
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.layout import METHOD_WORDS
 from forgelog.desk.learnt_memory import learnt_so_far
 from forgelog.desk.plan_teller import OPENS_MIN, Back, PlanTeller, not_planned
 from forgelog.desk.plan_times import learnt_times
@@ -32,6 +31,7 @@ from forgelog.floor.planning.from_state import WORKING_DAY_S, Hours
 from forgelog.floor.planning.going import BENCH
 from forgelog.floor.planning.search import never
 from forgelog.floor.settings import FloorSettings
+from forgelog.recipe.method_words import METHOD_NAMES
 from forgelog.recipe.plain import harmless
 from forgelog.recipe.resolved import METHODS
 from forgelog.work.state import State
@@ -158,4 +158,4 @@ def _other_ways(
         other = plan_days(
             state, lit.now, settings, hours, trials=trials, held=held, stop=stop
         ).plan.played
-        yield teller.other(method, METHOD_WORDS.get(method, method), other)
+        yield teller.other(method, METHOD_NAMES.get(method, method), other)

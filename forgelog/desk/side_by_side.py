@@ -13,9 +13,9 @@ from forgelog.desk.indexed import ask_index
 from forgelog.desk.recipes import CannotRead, find_recipe, read_recipe_file
 from forgelog.desk.shop import Shop, at_sizes, open_shop
 from forgelog.learn.rows import StepRow
+from forgelog.recipe.method_words import METHOD_WORDS
 from forgelog.recipe.plain import harmless, listed, quoted
 from forgelog.recipe.resolved import Recipe
-from forgelog.recipe.step_words import METHOD_WORDS
 from forgelog.recipe.written import WrittenRecipe
 from forgelog.units import UnitSystem, show_time
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import math
 
-import msgspec
-
 from forgelog.book.index_catching_up import Report
 from forgelog.desk.clock import Clock, RealClock
 from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.review import recipe_named
+from forgelog.desk.review_facts import Told
 from forgelog.desk.review_read import Past, past_of
 from forgelog.desk.review_words import local_time, row_step
 from forgelog.desk.shop import Shop
@@ -26,10 +25,6 @@ from forgelog.units import UnitSystem
 
 LAST_PIECES = 200
 """Pieces of a step that are told of; more are no clearer on a page."""
-
-
-class Told(msgspec.Struct, frozen=True, kw_only=True):
-    """Base of what is told here."""
 
 
 class Range(Told, frozen=True, kw_only=True):

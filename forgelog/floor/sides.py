@@ -9,6 +9,7 @@ from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Stand
 from forgelog.floor.sums import degc_now, look_s, within_reach
 from forgelog.floor.view import FireLine, HotLine, RestLine
+from forgelog.recipe.method_words import METHOD_NAMES
 from forgelog.recipe.plain import harmless
 from forgelog.trade.cooling import BLACK_DEGC, HAND_WARM_DEGC
 from forgelog.units import show_clock, show_time
@@ -20,12 +21,6 @@ from forgelog.work.queries import (
 )
 from forgelog.work.state import FIRE, HAND, State, Workpiece
 
-METHOD_WORDS = {
-    "hand": "by hand",
-    "striker": "with a striker",
-    "power": "power hammer",
-    "press": "press",
-}
 HOT_LINES = 6
 """Lines of the HOT list; hottest first."""
 
@@ -138,7 +133,7 @@ def status_line(state: State, now: Moment, settings: FloorSettings) -> str:
     parts = [
         clock_time(now.rest_s, settings),
         harmless(state.fire.name) if state.fire.lit else "fire out",
-        METHOD_WORDS.get(state.method, state.method),
+        METHOD_NAMES.get(state.method, state.method),
     ]
     if now.mark:
         parts.append(now.mark)

@@ -22,13 +22,6 @@ from forgelog.work.state import CutRecord, SuggestionAnswer
 
 HEATS, CUT, REST, CORRECTED, FIRST = KINDS = ("heats", "cut", "rest", "corrected", "first")
 
-METHOD_WORDS = {
-    "hand": "by hand",
-    "striker": "with a striker",
-    "power": "under the power hammer",
-    "press": "under the press",
-}
-
 
 class Suggestion(msgspec.Struct, frozen=True, kw_only=True):
     """Something to change, or to know. All words are final and harmless."""

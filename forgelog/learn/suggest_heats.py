@@ -7,14 +7,8 @@ from collections.abc import Iterator, Sequence
 
 from forgelog.learn.heats import HeatRecord, LearntSteps, how_early, whole_heats
 from forgelog.learn.student import quantile_90
-from forgelog.learn.suggest import (
-    FIRST,
-    HEATS,
-    METHOD_WORDS,
-    Grounds,
-    Suggestion,
-    range_words,
-)
+from forgelog.learn.suggest import FIRST, HEATS, Grounds, Suggestion, range_words
+from forgelog.recipe.method_words import METHOD_WORDS
 from forgelog.recipe.resolved import FORGING_KINDS
 
 LEAST_PIECES = 3

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 import msgspec
 
+from forgelog.recipe.method_words import METHOD_WORDS
 from forgelog.recipe.plain import listed
 from forgelog.recipe.prose import render
 from forgelog.recipe.resolved import METHODS, Component, Gauge, Step, Tool
@@ -25,13 +26,6 @@ GAUGE = "Gauge"
 """The label of a size that is gauged, before the dialect has its say."""
 
 _PLACES = {"draught": "in a draught", "fire": "in the banked fire"}
-
-METHOD_WORDS = {
-    "hand": "by hand",
-    "striker": "with a striker",
-    "power": "under the power hammer",
-    "press": "under the press",
-}
 
 
 class Look(msgspec.Struct, frozen=True, kw_only=True):
