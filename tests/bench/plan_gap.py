@@ -125,6 +125,7 @@ def work(
     if save is not None:
         name = f"{data['name']}-{way}".replace(" ", "-").replace(",", "").replace("'", "")
         log = {"instance": data["name"], "actions": played.actions}
+        save.mkdir(parents=True, exist_ok=True)
         (save / f"{name}.json").write_text(json.dumps(log), encoding="utf-8")
     took = sorted(timed.took_ms)
     return Row(
