@@ -25,7 +25,7 @@ from forgelog.work import (
     sessions,
     spoilt,
 )
-from forgelog.work.changes import CannotBe, replace
+from forgelog.work.changes import CannotBe, replace, worked_until_now
 from forgelog.work.facts import AnyFact, Press, Redone, SessionBegan, Undone
 from forgelog.work.moments import Moment, Stamp, advance, start
 from forgelog.work.queries import place_of_session
@@ -177,7 +177,8 @@ def _begin(state: State, press: Press, began: SessionBegan) -> State:
         if goes_on and state.stamp is not None
         else start(press.at)
     )
-    after = replace(settle(state, moment), moment=moment, stamp=press.at, session=began.session)
+    before = state if goes_on else worked_until_now(state)
+    after = replace(settle(before, moment), moment=moment, stamp=press.at, session=began.session)
     after = happened(after, press.facts)
     if goes_on:
         # Nothing has changed but the file: the last press of the other one can still be undone.

@@ -80,11 +80,40 @@ def at_step(piece: Workpiece, step: int) -> Workpiece:
     )
 
 
+NO_MORE_S = 1e15
+"""Where a stretch begins of which no more is work: no work clock ever comes to it."""
+
+
+def worked_since_s(state: State, began_s: float) -> float:
+    """Work since a moment of the work clock; nothing where the session of it is over."""
+    return max(0.0, state.moment.work_s - began_s)
+
+
+def worked_until_now(state: State) -> State:
+    """What was in hand or on the bench, with its time counted up to now and no further.
+
+    The work clock begins anew with every session: a piece that a session left in hand when it was
+    cut off was worked on until its last press, and not until somebody laid it aside.
+    """
+    stopped: dict[str, Workpiece] = {}
+    for piece in state.pieces.values():
+        if piece.open is not None:
+            held = replace(piece.open, stretch_work_s=NO_MORE_S)
+            worked_s = piece.work_s + worked_since_s(state, piece.open.stretch_work_s)
+            stopped[piece.id] = replace(piece, work_s=worked_s, open=held)
+        elif piece.running:
+            worked_s = piece.work_s + worked_since_s(state, piece.bench_work_s)
+            stopped[piece.id] = replace(piece, work_s=worked_s, bench_work_s=NO_MORE_S)
+    if not stopped:
+        return state
+    return replace(state, pieces={**state.pieces, **stopped})  # type: ignore[no-any-return]
+
+
 def bench_closed(state: State, piece: Workpiece) -> Workpiece:
     """The piece with a bench clock that ran stopped, its time counted."""
     if not piece.running:
         return piece
-    worked_s = state.moment.work_s - piece.bench_work_s
+    worked_s = worked_since_s(state, piece.bench_work_s)
     return replace(piece, running=False, work_s=piece.work_s + worked_s)  # type: ignore[no-any-return]
 
 

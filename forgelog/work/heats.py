@@ -16,6 +16,7 @@ from forgelog.work.changes import (
     settled_place,
     step_named,
     step_record,
+    worked_since_s,
 )
 from forgelog.work.facts import HeatOver, LaidAside, LotCounted, PutInFire, StepFinished, TakenOut
 from forgelog.work.queries import in_fire, in_hand, place_of_session, steps_of
@@ -76,7 +77,7 @@ def heat_closed(state: State, piece: Workpiece, *, counted: bool) -> Workpiece:
         heats=piece.heats + (1 if counted else 0),
         shared=piece.shared or (share and counted),
         heats_all=piece.heats_all + (1 if counted or share else 0),
-        work_s=piece.work_s + state.moment.work_s - piece.open.stretch_work_s,
+        work_s=piece.work_s + worked_since_s(state, piece.open.stretch_work_s),
         last_heat_s=state.moment.rest_s if counted or share else piece.last_heat_s,
         open=None,
     )
@@ -112,7 +113,7 @@ def step_finished(state: State, fact: StepFinished) -> State:
                 piece,
                 heats=piece.heats + 1,
                 shared=True,
-                work_s=piece.work_s + state.moment.work_s - held.stretch_work_s,
+                work_s=piece.work_s + worked_since_s(state, held.stretch_work_s),
             )
         else:
             piece = heat_closed(state, piece, counted=True)
