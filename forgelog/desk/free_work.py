@@ -13,6 +13,7 @@ from forgelog.desk.orders import MOST_SETS, free_label, line_of
 from forgelog.desk.rack import rack
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
+from forgelog.recipe.heats import usual_range
 from forgelog.recipe.plain import quoted
 from forgelog.recipe.resolved import Recipe
 from forgelog.recipe.slugs import slug
@@ -106,9 +107,10 @@ def take_free(
     if not 1 <= count <= MOST_SETS:
         raise CannotDo(f"{count} cannot be made; write a number from 1 to {MOST_SETS}")
     try:
-        steel = grade(steel).id
+        known = grade(steel)
     except SteelError as problem:
         raise CannotDo(str(problem)) from None
+    steel, heat = known.id, usual_range(known)
     random = tail()
     while f"{shop.device.id}-{random}" in shop.state.orders:
         random = tail()
@@ -120,7 +122,7 @@ def take_free(
         process_hash="",
         steel=steel,
         components=tuple(
-            free_component(name, part.name, part.section, part.each, part.cut_mm)
+            free_component(name, part.name, part.section, part.each, part.cut_mm, heat)
             for name, part in zip(names, parts, strict=True)
         ),
     )

@@ -50,7 +50,8 @@ def order_lines(order: OrderShown) -> list[str]:
     for size in order.sizes:
         whose = "the customer's" if size.given else "the recipe's"
         lines.append(f"  size      {size.name} {size.shown}, {whose}")
-    lines.extend(f"  bar       {_bar(bar)}" for bar in order.bars)
+    own = "as it was said" if order.free else "the recipe's"
+    lines.extend(f"  bar       {_bar(bar, own)}" for bar in order.bars)
     lines.extend(f"  to buy    {bought.words}" for bought in order.bought)
     lines.extend(f"  spare     {spare}" for spare in order.spares)
     lines.extend(f"  left out  {words}" for words in order.left_out)
@@ -92,10 +93,10 @@ def _customer(order: OrderShown) -> list[str]:
     return lines + ([f"  look at   {one.problem}"] if one.problem else [])
 
 
-def _bar(bar: BarShown) -> str:
+def _bar(bar: BarShown, own_words: str) -> str:
     cut = f", {bar.cut} each" if bar.cut else ""
     if not bar.given:
-        return f"{bar.component} {bar.shown}{cut}, the recipe's"
+        return f"{bar.component} {bar.shown}{cut}, {own_words}"
     own = f"{bar.own}, {bar.own_cut}" if bar.own_cut else bar.own
     return f"{bar.component} {bar.shown}{cut}, chosen (the recipe's: {own})"
 

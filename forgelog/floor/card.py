@@ -33,6 +33,8 @@ def heat_line(step: Step, light: str, settings: FloorSettings) -> str:
     """The range of heat in degrees and in the words of this light; "" for cold work."""
     if step.kind != "forge" and step.kind not in HEAT_KINDS:
         return ""
+    if step.kind == "forge" and step.start_degc is None and step.at_degc is None:
+        return "the heat that this steel wants is not known"
     start = heat_of(step)
     text = f"{show_temperature(start, settings.units)}, {heat_words(start, light)}"
     if step.kind in HEAT_KINDS:

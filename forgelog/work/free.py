@@ -16,8 +16,14 @@ from forgelog.work.state import WAITING, State
 OPEN_SAYS = "Forge it as you mean to. When it is done, ENTER asks what it was and writes it down."
 
 
-def open_step(number: int) -> Step:
-    """The open step that is the component's so-manieth, from 1."""
+def open_step(number: int, heat: tuple[float, float] | None = None) -> Step:
+    """The open step that is the component's so-manieth, from 1.
+
+    Args:
+        number: From 1.
+        heat: Where to start and to stop forging, degC; None where it is not known.
+    """
+    start_degc, stop_degc = heat or (None, None)
     return Step(
         id=f"step-{number}",
         kind="forge",
@@ -25,11 +31,18 @@ def open_step(number: int) -> Step:
         done="it is done",
         says=OPEN_SAYS,
         open=True,
+        start_degc=start_degc,
+        stop_degc=stop_degc,
     )
 
 
 def free_component(
-    component: str, name: str, section: Section, each: int, cut_mm: float | None
+    component: str,
+    name: str,
+    section: Section,
+    each: int,
+    cut_mm: float | None,
+    heat: tuple[float, float] | None = None,
 ) -> Component:
     """A component of which nothing is known but its bar.
 
@@ -39,6 +52,7 @@ def free_component(
         section: The bar.
         each: How many in a set, 1 or more.
         cut_mm: The length that was cut, where it is known.
+        heat: Where the steel is started and stopped, degC; None where it is not known.
     """
     volume_mm3 = area_mm2(section) * (cut_mm or 0.0)
     return Component(
@@ -47,7 +61,7 @@ def free_component(
         marks=("",) * each,
         each=each,
         stock=Stock(section=section, volume_mm3=volume_mm3, sum_mm=0.0, cut_mm=cut_mm),
-        steps=(open_step(1),),
+        steps=(open_step(1, heat),),
     )
 
 
@@ -67,7 +81,8 @@ def step_said(state: State, fact: StepSaid) -> State:
     if known is None:
         raise CannotBe(f"{piece.id} has no step {fact.step.id}")
     if known == at:
-        return _with_steps(state, piece.id, (*steps[:at], fact.step, open_step(at + 2)))
+        again = replace(steps[at], id=f"step-{at + 2}")
+        return _with_steps(state, piece.id, (*steps[:at], fact.step, again))
     if recipe_of(state, piece).process_hash:
         raise CannotBe(f"{piece.id} follows a recipe")
     return _with_steps(state, piece.id, (*steps[:known], fact.step, *steps[known + 1 :]))

@@ -13,6 +13,8 @@ from forgelog.desk.errors import CannotDo
 from forgelog.desk.free_work import FreePart, read_part, take_free
 from forgelog.desk.layout import layout
 from forgelog.desk.needs import needs_seeing_to
+from forgelog.desk.order_text import order_lines
+from forgelog.desk.order_view import order_shown
 from forgelog.desk.orders import change_sizes, take_order
 from forgelog.desk.session import FloorSession, start
 from forgelog.desk.shop import Shop
@@ -116,6 +118,34 @@ def test_it_is_laid_out_and_has_no_sizes_to_change(shop: Shop, clock: FakeClock)
     assert shown.moved == ()
     with pytest.raises(CannotDo, match="without a recipe"):
         change_sizes(shop.again(), order, {"drop": 60.0})
+
+
+@pytest.mark.parametrize(
+    ("steel", "says"),
+    [
+        ("mild", "stop 850 degC"),
+        ("1095", "stop 815 degC"),
+        ("H13", "start 1065 degC"),
+        ("unknown", "the heat that this steel wants is not known"),
+    ],
+)
+def test_the_heat_of_work_without_a_recipe_is_that_of_its_steel(
+    shop: Shop, clock: FakeClock, steel: str, says: str
+) -> None:
+    part = FreePart(name="punch", section=Section(kind="round", a_mm=16.0), cut_mm=150.0)
+    order = take_free(shop, "punch", (part,), steel=steel, clock=clock)
+    clock.go_on(60.0)
+    session = start(shop.again(), [order.id], clock=clock)
+    assert any(says in line for line in session.view().lines)
+    session.close()
+
+
+def test_the_readout_speaks_of_no_recipe_where_there_is_none(shop: Shop, clock: FakeClock) -> None:
+    order = begun(shop, clock)
+    again = shop.again()
+    lines = order_lines(order_shown(again, again.state.orders[order.id]))
+    assert any("as it was said" in line for line in lines)
+    assert not any("the recipe's" in line for line in lines)
 
 
 def test_what_was_done_becomes_a_draft_that_check_takes(shop: Shop, clock: FakeClock) -> None:
