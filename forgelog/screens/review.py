@@ -99,7 +99,7 @@ class ReviewScreen(TurnedPages):
     def head(self) -> tuple[str, str, str]:
         """Practice is said; how far the pages are."""
         practice = "PRACTICE" if self.told is not None and self.told.review.practice else ""
-        far = f"page {self.page_at + 1}"
+        far = f"page {self.page_at + 1}" if self.told is not None else ""
         return "REVIEW", practice, f"{far} of {max(1, len(self.pages))}" if self.whole else far
 
     def measure(self, width: int, rows: int) -> None:
