@@ -36,6 +36,7 @@ from forgelog.learn.row_making import make_rows
 from forgelog.recipe.plain import did_you_mean, harmless, listed, quoted
 from forgelog.recipe.resolved import Recipe
 from forgelog.units import UnitSystem
+from forgelog.work.changes import replace
 from forgelog.work.facts import HeatsCorrected
 from forgelog.work.only import order_of
 from forgelog.work.state import State
@@ -86,7 +87,7 @@ def review_of(
         past = past_of(index, session, None if session is None else _orders_of(index, session))
         scope = _scope(past, session, recipe, units)
         sums = sums_of_rows(past.steps, past.rests, scope)
-        return _review(index, past, sums, scope)[0]
+        return _review(index, past, sums, scope).review
 
     return ask_index(shop, tell, at=(clock or RealClock()).stamp(), report=report)
 
@@ -125,17 +126,8 @@ def look_back(
             sums = sums_of_index(index, past.practice, scope.recipe)
         else:
             sums = sums_of_rows(past.steps, past.rests, scope)
-        review, hidden = _review(index, past, sums, scope, last=LAST_SESSIONS, opening=opening)
-        rests = review.rests
-        return LookedBack(
-            review=review,
-            left=LeftOut(
-                sessions=hidden,
-                faults=sums.rests.faults - len(rests.faults),
-                doubts=sums.rests.doubts - len(rests.doubts),
-                orders=left,
-            ),
-        )
+        told = _review(index, past, sums, scope, last=LAST_SESSIONS, opening=opening)
+        return replace(told, left=replace(told.left, orders=left))  # type: ignore[no-any-return]
 
     def tell(index: Index) -> LookedBack:
         if session is not None or recipe is not None:
@@ -182,12 +174,12 @@ def _review(
     *,
     last: int | None = None,
     opening: bool = False,
-) -> tuple[Review, int]:
-    """The review, and how many sessions it leaves out."""
+) -> LookedBack:
+    """The review, and how much it leaves out; nothing where `last` is None."""
     learnt = lessons(index, past.practice)
     sessions, hidden = tell_sessions(past, scope, last)
     rests = tell_rests(past, sums, scope)
-    remakes = tell_remakes(past, scope)
+    remakes, older = tell_remakes(past, scope, older=last is None)
     steps = tell_steps(past, sums, scope, learnt.heats, None if opening else learnt.hand)
     bench = () if opening else tell_bench(past, sums, scope, learnt.bench)
     findings = find(
@@ -218,7 +210,13 @@ def _review(
         unusual=() if opening else _unusual(index, past, scope, learnt),
         to_put_right=ask_heats(past.steps, past.orders, scope),
     )
-    return review, hidden
+    left = LeftOut(
+        sessions=hidden,
+        faults=sums.rests.faults - len(rests.faults),
+        doubts=sums.rests.doubts - len(rests.doubts),
+        remakes=older,
+    )
+    return LookedBack(review=review, left=left)
 
 
 def _unusual(index: Index, past: Past, scope: Scope, learnt: Lessons) -> tuple[UnusualTold, ...]:

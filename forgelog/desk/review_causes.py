@@ -34,8 +34,11 @@ def _causes(past: Past, scope: Scope) -> Iterator[FindingTold]:
         ):
             continue
         heat = f", in heat {last.heat}" if last.heat else ""
+        steps: dict[tuple[str, str, int, int], SpoiltRow] = {}
+        for row in rows:
+            steps.setdefault((row.step, row.do, row.cycle, row.cycles), row)
         where = dict.fromkeys(
-            row_step(row, scope.units) if row.step else "at the end" for row in rows
+            row_step(row, scope.units) if row.step else "at the end" for row in steps.values()
         )
         yield FindingTold(
             kind="cause",

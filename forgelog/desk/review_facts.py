@@ -332,6 +332,8 @@ class LeftOut(Told, frozen=True, kw_only=True):
     """Rests that were not kept."""
     doubts: int = 0
     """Rests that nobody can be sure of."""
+    remakes: int = 0
+    """Pieces that were spoilt."""
     orders: int = 0
     """Orders whose pairs and sets are not told of."""
 

@@ -73,7 +73,7 @@ def write_pages(
         _page("RESTS", kept_lines(review, width, left)),
         _page("RESTS, PIECE BY PIECE", rest_lines(review.rests.each, width)),
         _page("PAIRS AND SETS", _pairs(review, width, left)),
-        _page("SPOILT AND TROUBLE", spoilt_lines(review, width)),
+        _page("SPOILT AND TROUBLE", spoilt_lines(review, width, left)),
         _page("WORTH A QUESTION", unusual_lines(review, width)),
         _page("TO BE PUT RIGHT: HEATS THAT NOBODY PRESSED", asked_lines(review, width)),
     ]
@@ -281,15 +281,22 @@ def _how(rest: RestTold) -> str:
     return words
 
 
-def spoilt_lines(review: Review, width: int) -> Iterator[str]:
-    """What was spoilt, and what had trouble and was worked on."""
+def spoilt_lines(review: Review, width: int, left: LeftOut | None = None) -> Iterator[str]:
+    """What was spoilt, and what had trouble and was worked on.
+
+    Args:
+        review: What is told.
+        width: Columns that no line exceeds.
+        left: How much the review leaves out; None where it tells all.
+    """
+    left = left or LeftOut()
     for one in review.remakes:
         if not (one.open or one.in_shown):
             continue
         again = "made again" if one.remade_as else "no other made"
         why = f": {one.why}" if one.why else ""
         yield from folded(f"{one.piece}, {one.do}{why} ({again})", width)
-    older = sum(not (one.open or one.in_shown) for one in review.remakes)
+    older = left.remakes + sum(not (one.open or one.in_shown) for one in review.remakes)
     if older:
         yield f"({counted(older, 'older piece')} on closed orders; --json lists all)"
     for trouble in review.troubles:

@@ -120,10 +120,23 @@ def _advice(rest: RestRow) -> str:
     return DO_AGAIN if rest.hardens else ""
 
 
-def tell_remakes(past: Past, scope: Scope) -> tuple[RemakeTold, ...]:
-    """Pieces that were spoilt, the latest first."""
-    spoilt = (r for r in past.spoilt if r.kind == SCRAPPED and scope.takes(r.recipe, r.session))
-    return tuple(
+def tell_remakes(
+    past: Past, scope: Scope, *, older: bool = True
+) -> tuple[tuple[RemakeTold, ...], int]:
+    """Pieces that were spoilt, the latest first, and how many are left out.
+
+    Args:
+        past: What went wrong in it.
+        scope: How much is told.
+        older: False leaves out those of closed orders that were not spoilt in the shown session.
+    """
+    every = [r for r in past.spoilt if r.kind == SCRAPPED and scope.takes(r.recipe, r.session)]
+    spoilt = [
+        row
+        for row in every
+        if older or past.orders[row.order].closed is None or row.session == past.shown
+    ]
+    told = tuple(
         RemakeTold(
             recipe=row.recipe,
             workpiece=row.workpiece,
@@ -137,6 +150,7 @@ def tell_remakes(past: Past, scope: Scope) -> tuple[RemakeTold, ...]:
         )
         for row in sorted(spoilt, key=lambda r: (-r.at_s, r.workpiece))
     )
+    return told, len(every) - len(spoilt)
 
 
 def tell_troubles(past: Past, scope: Scope) -> tuple[TroubleTold, ...]:

@@ -526,7 +526,7 @@ def test_in_a_terminal_the_review_opens_on_a_screen(
     assert main(["review", "1", "--book", str(book)]) == 0
     (page,) = opened
     assert isinstance(page, ReviewScreen)
-    assert page.review.shown_session == FIRST
+    assert page.shown_session == FIRST
     assert capsys.readouterr().out == ""
     assert main(["review", "--plain", "--book", str(book)]) == 0
     assert len(opened) == 1
