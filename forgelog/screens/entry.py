@@ -40,9 +40,10 @@ def sent_by(entry: Entry, key: str) -> str | None:
 def entry_keys(entry: Entry) -> tuple[KeyLine, ...]:
     """What the four keys mean while a line is typed."""
     some = bool(entry.typed.strip())
+    what = entry.asked.split(",")[0].removeprefix("the ")
     return (
         KeyLine(key="SPACE", words="a space"),
-        KeyLine(key="ENTER", words=f"keep the {entry.asked.split(',')[0]}" if some else "leave it"),
+        KeyLine(key="ENTER", words=f"keep the {what}" if some else "leave it"),
         KeyLine(key="TAB", words="leave it, nothing is kept"),
         KeyLine(key="BACKSPACE", words="take the last letter back" if entry.typed else "leave it"),
     )
