@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from itertools import count as count_from
 
 from forgelog.book.device import tail
-from forgelog.desk.clock import Clock
+from forgelog.desk.clock import Clock, RealClock
+from forgelog.desk.dates import local_day
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
 from forgelog.desk.shop import at_sizes as at_sizes
@@ -76,6 +77,17 @@ def take_order(
         for_shop=for_shop,
     )
     return write_down(shop, taken, clock=clock).orders[taken.order]
+
+
+def has_been(day: str, *, clock: Clock | None = None) -> bool:
+    """Whether a day that was promised is over: a slip most often, but an old order may be noted.
+
+    Args:
+        day: YYYY-MM-DD; "" for none.
+        clock: Of this machine where None.
+    """
+    stamp = (clock or RealClock()).stamp()
+    return bool(day) and day < local_day(stamp.wall, stamp.offset).isoformat()
 
 
 def _own_title(shop: Shop, name: str) -> str:

@@ -18,6 +18,7 @@ from forgelog.desk.orders import (
     date_of,
     find_order,
     free_order,
+    has_been,
     hold_order,
     promise_order,
     read_sizes,
@@ -317,3 +318,20 @@ def test_a_book_is_made_by_command(tmp_path: Path, capsys: pytest.CaptureFixture
     code, _, err = run(capsys, "new-book", str(tmp_path / "our shop"))
     assert code == 2
     assert "is not empty; nothing was made" in err
+
+
+def test_a_promised_day_that_has_been_is_known(clock: FakeClock) -> None:
+    today = local_day(clock.stamp().wall, clock.stamp().offset)
+    assert has_been(date(today.year - 1, today.month, 1).isoformat(), clock=clock)
+    assert not has_been(today.isoformat(), clock=clock)
+    assert not has_been("", clock=clock)
+
+
+def test_taking_an_order_for_a_day_that_has_been_says_so(
+    shop: Shop, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ["--book", str(shop.book), "order", "take", "test-pin", "--promised"]
+    assert main([*words, "2020-01-01"]) == 0
+    assert "2020-01-01 has been" in capsys.readouterr().out
+    assert main([*words, "2999-01-01"]) == 0
+    assert "has been" not in capsys.readouterr().out

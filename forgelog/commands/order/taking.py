@@ -17,7 +17,7 @@ def take(shop: Shop, args: argparse.Namespace) -> int:
     from forgelog.desk.customers import customer_name, note_customer
     from forgelog.desk.errors import CannotDo
     from forgelog.desk.order_view import order_shown
-    from forgelog.desk.orders import read_sizes, take_order
+    from forgelog.desk.orders import has_been, read_sizes, take_order
 
     name = customer_name(args.customer)
     order = take_order(
@@ -38,6 +38,8 @@ def take(shop: Shop, args: argparse.Namespace) -> int:
         not_noted = str(problem)
     print("taken: ", end="")
     print_order(order_shown(shop.again(), order))
+    if has_been(order.promised):
+        print(f"  look at   {order.promised} has been: forgelog order promise puts it right")
     if not_noted:
         raise Refused(f"the order is taken; {not_noted}")
     return CLEAN
