@@ -10,14 +10,13 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
-from functools import cached_property, lru_cache
+from functools import cached_property
 from pathlib import Path
 from time import monotonic
 from typing import TypeVar
 
 import msgspec
 
-import forgelog
 from forgelog.book.folders import cache_folder
 from forgelog.book.index_catching_up import Report, catch_up
 from forgelog.book.index_draft import Draft
@@ -41,6 +40,7 @@ from forgelog.book.index_store import (
     throw_away,
 )
 from forgelog.book.index_versions import LINE, RECIPE, SESSION, STANDING, version_of
+from forgelog.desk.index_fingerprints import fingerprint, fingerprint_of_telling
 from forgelog.desk.shop import Shop
 from forgelog.learn.rows import OrderRow, Rows, SessionRow, StepRow
 from forgelog.learn.rule import Pile
@@ -51,19 +51,6 @@ from forgelog.work.moments import Stamp
 from forgelog.work.state import Order, SessionRecord, State, Workpiece
 
 T = TypeVar("T")
-
-_TOLD_BY = (
-    *("desk/review*.py", "desk/learn*.py", "desk/lessons.py", "desk/trends.py"),
-    "floor/settings.py",
-    *("recipe/plain.py", "recipe/prose.py", "recipe/method_words.py", "trade/words.py"),
-    "units/*.py",
-)
-"""Parts whose change may change what is told from the index, and nothing in it."""
-_MADE_BY = (
-    *("work/**/*.py", "learn/*.py", "book/*.py"),
-    *("recipe/resolved.py", "recipe/kinds.py", "trade/sections.py"),
-)
-"""Parts of the program whose change may change what the index holds."""
 
 
 class _Told(msgspec.Struct, frozen=True, kw_only=True):
@@ -164,27 +151,6 @@ def index_path(book: Path) -> Path:
     """Where the index of a book lies."""
     name = str(book.resolve()).encode("utf-8", "surrogateescape")
     return cache_folder() / f"index-{hashlib.sha256(name).hexdigest()[:16]}.sqlite"
-
-
-@lru_cache
-def fingerprint() -> str:
-    """Of the program's parts that make the index: one that was made by others is made again."""
-    return _of_sources(_MADE_BY)
-
-
-@lru_cache
-def fingerprint_of_telling() -> str:
-    """Of the parts that put into words what the index holds."""
-    return _of_sources(_TOLD_BY)
-
-
-def _of_sources(parts: Iterable[str]) -> str:
-    told = hashlib.sha256(forgelog.__version__.encode())
-    folder = Path(forgelog.__file__).parent
-    # A packed copy has no sources to read; its version has to do.
-    for path in sorted(path for part in parts for path in folder.glob(part)):
-        told.update(path.read_bytes())
-    return told.hexdigest()
 
 
 class Index:
