@@ -18,7 +18,7 @@ from forgelog.work.facts import Press, SessionBegan
 from forgelog.work.fold import in_order
 from forgelog.work.moments import Stamp
 
-Found = dict[str, tuple[Path, int, int]]
+Found = dict[str, tuple[str, int, int]]
 """The files of the journal: by "YEAR/NAME", the path, its size, and when it was changed (ns)."""
 
 
@@ -47,7 +47,8 @@ class Plan(msgspec.Struct, frozen=True, kw_only=True):
 def find_files(book: Path) -> Found:
     """The files of the book's journal, with what tells that one has changed."""
     folder = book / "journal"
-    found: list[tuple[str, str, Path, int, int]] = []
+    # Paths as text: there are thousands of files, and few of them are opened.
+    found: list[tuple[str, str, str, int, int]] = []
     with suppress(OSError):
         for year in os.listdir(folder):
             with suppress(OSError), os.scandir(folder / year) as entries:
@@ -57,9 +58,8 @@ def find_files(book: Path) -> Found:
                         continue
                     with suppress(OSError):
                         now = entry.stat()
-                        path = folder / year / name
                         key = (name.removesuffix(".jsonl"), f"{year}/{name}")
-                        found.append((*key, path, now.st_size, now.st_mtime_ns))
+                        found.append((*key, entry.path, now.st_size, now.st_mtime_ns))
     return {name: (path, size, changed) for _, name, path, size, changed in sorted(found)}
 
 
@@ -87,8 +87,9 @@ def plan_folding(draft: Draft, found: Found, folder: Path) -> Plan:
     gone = draft.files.keys() - found.keys()
     session: dict[str, str] = {}
     first: dict[str, Press | None] = {}
-    for name, (path, _, _) in found.items():
+    for name, (where, _, _) in found.items():
         if name in changed:
+            path = Path(where)
             first[name] = _first_press(path)
             header = _header(first[name]) or read_session(path).header
             session[name] = header.session if header else session_of(path)
@@ -103,7 +104,7 @@ def plan_folding(draft: Draft, found: Found, folder: Path) -> Plan:
     marks = {mark.session: mark for mark in draft.marks if mark.session not in touched}
     for of, names in files.items():
         alone = first.get(names[0]) if len(names) == 1 else None
-        mark = _mark(of, alone, [found[name][0] for name in names])
+        mark = _mark(of, alone, [Path(found[name][0]) for name in names])
         if mark is not None:
             marks[of] = mark
     ordered = _ordered(marks)
@@ -116,7 +117,7 @@ def plan_folding(draft: Draft, found: Found, folder: Path) -> Plan:
     paths: dict[str, list[Path]] = {of: [] for of in again}
     for name, of in session.items():
         if of in again:
-            paths[of].append(found[name][0])
+            paths[of].append(Path(found[name][0]))
     return Plan(
         folder=folder,
         marks=tuple(ordered),
