@@ -65,6 +65,13 @@ def test_a_text_that_looks_like_a_formula_is_none_in_a_spreadsheet() -> None:
     assert ",-3," in text
 
 
+def test_the_readme_lists_the_columns_of_every_table() -> None:
+    text = " ".join((Path(__file__).parents[2] / "README.md").read_text().split())
+    for table in TABLES.values():
+        names = ", ".join(f"`{column.name}`" for column in table.columns)
+        assert f"**{table.name}**, {table.says}: {names}" in text
+
+
 def test_a_table_that_is_not_there_is_named_with_the_nearest() -> None:
     with pytest.raises(CannotDo, match='did you mean "steps"'):
         table_named("step")
