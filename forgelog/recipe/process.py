@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from typing import Any
 
 import msgspec
@@ -16,6 +15,8 @@ def process_hash(written: WrittenRecipe) -> str:
     The recipe's id, what it is called and says of itself, who made it, its label, its licence and
     the records shared with it do not count, nor do comments, spaces and the order of keys.
     """
+    import hashlib  # a recipe that is only looked over needs none
+
     process: dict[str, Any] = msgspec.to_builtins(written)
     for label in ("id", "name", "says", "maker", "revision", "licence", "shared", "evidence"):
         process.pop(label, None)
