@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
+from shutil import copytree
 
 import pytest
 
 from forgelog.__main__ import main
+from forgelog.book.folders import mark_as_practice
 from forgelog.recipe.page import FIRST_RECIPE
+
+RECIPES = Path(__file__).parents[2] / "recipes"
+DEMO = Path(__file__).parents[2] / "demo_data" / "book"
 
 
 def test_a_shipped_recipe_is_shown_by_its_id(capsys: pytest.CaptureFixture[str]) -> None:
@@ -83,3 +89,21 @@ def test_the_schema_and_the_page_are_printed(capsys: pytest.CaptureFixture[str])
     assert json.loads(capsys.readouterr().out)["title"] == "A forgelog recipe, format 1"
     assert main(["schema", "--page"]) == 0
     assert capsys.readouterr().out.startswith("# How to write a recipe\n")
+
+
+def test_with_a_book_the_heats_that_it_has_taught_stand_beside_the_plan(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name in ("DEVICE", "CACHE"):
+        monkeypatch.setenv(f"FORGELOG_{name}", str(tmp_path / name))
+    book = tmp_path / "book"
+    copytree(DEMO, book)
+    copytree(RECIPES, book / "recipes")
+    mark_as_practice(book)
+    assert main(["--book", str(book), "show", "gate-hinge-set"]) == 0
+    taught = capsys.readouterr().out
+    assert main(["show", str(RECIPES / "gate-hinge-set.toml")]) == 0
+    plain = capsys.readouterr().out
+    words = " ".join(taught.split())
+    assert re.search(r"so far \d+ \(\d+ to \d+ most often\), .*?from \d+ of yours", words)
+    assert "of yours" not in plain
