@@ -38,10 +38,17 @@ class _AnyPress(msgspec.Struct):
     facts: list[dict[str, object]] = []
 
 
+class _At(msgspec.Struct):
+    """Of its readings of the clocks, the one that says where on earth it was."""
+
+    offset: int = 0
+
+
 class _First(msgspec.Struct):
     """A press whose facts are left as they stand: a first line may hold a whole recipe."""
 
     facts: list[msgspec.Raw] = []
+    at: _At | None = None
 
 
 _ANY = msgspec.json.Decoder(_AnyPress)
@@ -101,6 +108,21 @@ def read_first(line: bytes) -> SessionBegan:
         return _BEGAN.decode(facts[0])
     except (ValueError, IndexError, RecursionError):
         raise LineError("does not say which session began") from None
+
+
+def offset_of_first(line: bytes) -> int:
+    """Local time less UTC, minutes, as the first line of a file has it; 0 where it does not say.
+
+    Raises:
+        LineError: it is torn or damaged.
+    """
+    line = line.rstrip(b"\r\n")
+    _check(line)
+    try:
+        at = _FIRST.decode(line).at
+    except (ValueError, RecursionError):
+        return 0
+    return at.offset if at is not None else 0
 
 
 def presses_within(line: bytes) -> Iterator[Press]:

@@ -19,6 +19,7 @@ from forgelog.book.press_line import (
     LONGEST_LINE,
     LineError,
     excerpt,
+    offset_of_first,
     presses_within,
     read_first,
     read_line,
@@ -84,6 +85,15 @@ def first_line(path: Path) -> SessionBegan | None:
     try:
         with path.open("rb") as file:
             return read_first(file.readline(LONGEST_LINE))
+    except (OSError, LineError):
+        return None
+
+
+def first_offset_min(path: Path) -> int | None:
+    """Local time less UTC where and when a session began, or None where that cannot be read."""
+    try:
+        with path.open("rb") as file:
+            return offset_of_first(file.readline(LONGEST_LINE))
     except (OSError, LineError):
         return None
 

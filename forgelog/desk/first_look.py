@@ -9,7 +9,6 @@ from datetime import date
 
 import msgspec
 
-from forgelog.desk.clock import local_offset_min
 from forgelog.desk.cut_off import unfinished
 from forgelog.desk.dates import due_words, local_day
 from forgelog.desk.review_words import day_words, local_time
@@ -59,8 +58,7 @@ def first_look(shop: Shop, stamp: Stamp) -> FirstLook:
     cut_off = unfinished(shop)
     resume = ""
     if cut_off is not None:
-        began = cut_off.began_s
-        resume = day_words(local_time(began, local_offset_min(began)))
+        resume = day_words(local_time(cut_off.began_s, cut_off.offset))
     return FirstLook(
         book=harmless(shop.book.name),
         practice_copy=shop.is_practice_copy,

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from calendar import timegm
 from datetime import date
+from pathlib import Path
 from time import strptime
 
 import msgspec
 
+from forgelog.book.sessions import first_offset_min
 from forgelog.desk.clock import local_offset_min
 from forgelog.desk.cut_off import unfinished
 from forgelog.desk.dates import due_words, local_day
@@ -88,7 +90,7 @@ def home(shop: Shop, stamp: Stamp) -> HomeView:
     """
     today = local_day(stamp.wall, stamp.offset)
     cut_off = unfinished(shop)
-    sessions = _sessions(shop)
+    sessions = _sessions(shop, cut_off.id if cut_off else "")
     return HomeView(
         shop=harmless(shop.settings.shop.name or shop.book.name),
         practice_copy=shop.is_practice_copy,
@@ -96,7 +98,7 @@ def home(shop: Shop, stamp: Stamp) -> HomeView:
         resume=next((s for s in sessions if cut_off and s.session == cut_off.id), None),
         needs=needs_seeing_to(shop),
         recipes=_recipes(shop),
-        sessions=sessions[:MOST_SESSIONS],
+        sessions=tuple(sessions[:MOST_SESSIONS]),
     )
 
 
@@ -128,16 +130,23 @@ def _recipes(shop: Shop) -> tuple[HomeRecipe, ...]:
     return tuple(sorted(found, key=lambda r: r.name.casefold()))
 
 
-def _sessions(shop: Shop) -> tuple[HomeSession, ...]:
-    floors = {h.session: h for h in shop.headers.values() if h is not None and h.kind == "floor"}
-    return tuple(_session(shop, floors[s]) for s in sorted(floors, reverse=True))
+def _sessions(shop: Shop, cut_off: str) -> list[HomeSession]:
+    """The newest sessions at the fire, and the one that was cut off, however old it is."""
+    floors = {
+        h.session: (path, h)
+        for path, h in shop.headers.items()
+        if h is not None and h.kind == "floor"
+    }
+    newest = sorted(floors, reverse=True)
+    wanted = newest[:MOST_SESSIONS] + [s for s in newest[MOST_SESSIONS:] if s == cut_off]
+    return [_session(shop, *floors[s]) for s in wanted]
 
 
-def _session(shop: Shop, began: SessionBegan) -> HomeSession:
+def _session(shop: Shop, path: Path, began: SessionBegan) -> HomeSession:
     known = (shop.state.orders.get(order) for order in began.orders)
     return HomeSession(
         session=began.session,
-        when=session_time(began.session),
+        when=session_time(began.session, first_offset_min(path)),
         orders=tuple(harmless(order.label) for order in known if order is not None),
         device=harmless(began.device),
         who=harmless(began.who),
@@ -145,10 +154,16 @@ def _session(shop: Shop, began: SessionBegan) -> HomeSession:
     )
 
 
-def session_time(session: str) -> str:
-    """When a session began, from its id: "Fri 30 Jan 2026, 08:15"; the id where it says nothing."""
+def session_time(session: str, offset_min: int | None = None) -> str:
+    """When a session began, from its id: "Fri 30 Jan 2026, 08:15"; the id where it says nothing.
+
+    Args:
+        session: Its id.
+        offset_min: Local time less UTC as the session has it; this machine's where None.
+    """
     try:
         began = timegm(strptime(session.partition("-")[0], "%Y%m%dT%H%M%SZ"))
     except ValueError:
         return harmless(session)
-    return day_words(local_time(began, local_offset_min(began)))
+    offset_min = local_offset_min(began) if offset_min is None else offset_min
+    return day_words(local_time(began, offset_min))

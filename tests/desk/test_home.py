@@ -6,8 +6,10 @@ from forgelog.book.folders import mark_as_practice
 from forgelog.book.sessions import journal_files
 from forgelog.desk.clock import FakeClock
 from forgelog.desk.done_with import call_off
+from forgelog.desk.first_look import first_look
 from forgelog.desk.home import HomeView, home, session_time
 from forgelog.desk.orders import find_order, hold_order, take_order
+from forgelog.desk.review_words import day_words, local_time
 from forgelog.desk.session import start
 from forgelog.desk.shop import Shop
 from forgelog.work.facts import RestEnded
@@ -176,4 +178,15 @@ def test_a_practice_copy_says_so(shop: Shop, clock: FakeClock) -> None:
 
 def test_a_session_is_told_by_the_time_it_began() -> None:
     assert session_time("20260130T081500Z-anvil7k-3f9q").startswith("Fri 30 Jan 2026, ")
+    assert session_time("20260130T081500Z-anvil7k-3f9q", 120).endswith("10:15")
     assert session_time("scribble") == "scribble"
+
+
+def test_a_past_session_is_told_in_the_time_of_day_that_its_smith_saw(shop: Shop) -> None:
+    clock = FakeClock(offset=330)
+    order = take_order(shop, "test-pin", clock=clock)
+    start(shop.again(), [order.id], clock=clock).close()
+    at = local_time(clock.stamp().wall, 330)
+    (session,) = home(shop.again(), clock.stamp()).sessions
+    assert session.when == day_words(at)
+    assert first_look(shop.again(), clock.stamp()).resume == day_words(at)
