@@ -28,7 +28,8 @@ def run(args: argparse.Namespace) -> int:
     import msgspec
 
     from forgelog.desk.errors import CannotDo
-    from forgelog.desk.export import TABLES, as_csv, export, table_named, write_export
+    from forgelog.desk.export import TABLES, as_csv, export, table_named
+    from forgelog.desk.new_file import put_new
     from forgelog.desk.shop import open_shop
 
     try:
@@ -45,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
         else:
             text = as_csv(rows, table)
         if args.out:
-            print(f"written: {write_export(text, Path(args.out))}")
+            print(f"written: {put_new(Path(args.out), text)}")
         else:
             sys.stdout.write(text.replace("\r\n", "\n"))
     except CannotDo as problem:

@@ -99,7 +99,7 @@ def _write(shop: Shop, args: argparse.Namespace) -> str:
     """Write the page of a session into a file of its own; what lies there is left as it is."""
     from pathlib import Path
 
-    from forgelog.desk.sheet_file import put_sheet
+    from forgelog.desk.new_file import put_new
     from forgelog.recipe.plain import harmless, quoted
     from forgelog.sheets.making import Wanted, set_sheet
 
@@ -108,7 +108,7 @@ def _write(shop: Shop, args: argparse.Namespace) -> str:
     if ending not in (".md", ".html"):
         raise Refused(f"{quoted(args.write)} must end in .md (Markdown) or .html (a page)")
     wanted = Wanted(kind="session", session=args.session or "", markdown=ending == ".md")
-    put_sheet(path, set_sheet(shop, wanted).text)
+    put_new(path, set_sheet(shop, wanted).text)
     return harmless(str(path))
 
 

@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     from pathlib import Path
 
     from forgelog.desk.errors import CannotDo
-    from forgelog.desk.sheet_file import put_sheet
+    from forgelog.desk.new_file import put_new
     from forgelog.desk.shop import open_shop
     from forgelog.recipe.plain import harmless
     from forgelog.sheets.making import Wanted, keep, set_sheet
@@ -69,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
             return CLEAN
         if args.out:
             path = Path(args.out).expanduser()
-            put_sheet(path, made.text)
+            put_new(path, made.text)
         else:
             path = keep(shop, made)
     except CannotDo as cannot:

@@ -11,8 +11,8 @@ from statistics import median
 
 import msgspec
 
-from forgelog.book.disk import why_not, write_new
 from forgelog.desk.errors import CannotDo
+from forgelog.desk.new_file import put_new
 from forgelog.desk.order_state import state_with
 from forgelog.desk.shop import Shop
 from forgelog.recipe.plain import quoted
@@ -88,13 +88,7 @@ def write_draft(shop: Shop, draft: Draft, path: Path | None = None) -> Path:
         CannotDo: there is a file of this name, or the disk does not take it.
     """
     path = path or shop.book / "recipes" / f"{draft.id}.toml"
-    try:
-        write_new(path, draft.text.encode())
-    except FileExistsError:
-        raise CannotDo(f"{path.name} is there already and stays as it is; name another") from None
-    except OSError as problem:
-        raise CannotDo(f"nothing was written: {why_not(problem)}") from None
-    return path
+    return put_new(path, draft.text)
 
 
 class _Drafting:

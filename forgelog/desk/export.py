@@ -6,12 +6,10 @@ import csv
 import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime, timedelta, timezone
-from pathlib import Path
 from typing import Any
 
 import msgspec
 
-from forgelog.book.disk import why_not, write_new
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.indexed import Index, ask_index
 from forgelog.desk.shop import Shop
@@ -203,21 +201,6 @@ def as_csv(rows: Sequence[Mapping[str, Value]], table: Table) -> str:
     for row in rows:
         writer.writerow([_cell(row[column.name]) for column in table.columns])
     return out.getvalue()
-
-
-def write_export(text: str, path: Path) -> Path:
-    """Write a table to a file that is not there yet.
-
-    Raises:
-        CannotDo: there is a file of this name, or the disk does not take it.
-    """
-    try:
-        write_new(path, text.encode())
-    except FileExistsError:
-        raise CannotDo(f"{harmless(str(path))} is there already; name another file") from None
-    except OSError as problem:
-        raise CannotDo(f"nothing was written: {why_not(problem)}") from None
-    return path
 
 
 def _cell(value: Value) -> Value:

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import msgspec
 
-from forgelog.book.disk import why_not, write_new
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.evidence_words import evidence_lines
 from forgelog.desk.indexed import Index, ask_index
+from forgelog.desk.new_file import put_new
 from forgelog.desk.shop import Shop, at_sizes
 from forgelog.learn.evidence import evidence_of
 from forgelog.recipe.plain import harmless, quoted
@@ -100,13 +100,7 @@ def write_shared(shared: Shared, path: Path) -> Path:
     """
     if path.is_dir():
         path = path / shared.file_name
-    try:
-        write_new(path, shared.text.encode())
-    except FileExistsError:
-        raise CannotDo(f"{harmless(str(path))} is there already; name another file") from None
-    except OSError as problem:
-        raise CannotDo(f"nothing was written: {why_not(problem)}") from None
-    return path
+    return put_new(path, shared.text)
 
 
 def _evidence(shop: Shop, written: WrittenRecipe) -> WrittenEvidence | None:

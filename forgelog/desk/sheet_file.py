@@ -6,10 +6,9 @@ import hashlib
 import re
 from pathlib import Path
 
-from forgelog.book.disk import why_not, write_new, write_over
+from forgelog.book.disk import why_not, write_over
 from forgelog.desk.errors import CannotDo
 from forgelog.desk.shop import Shop
-from forgelog.recipe.plain import harmless
 
 FOLDER = "sheets"
 LONGEST = 48
@@ -57,18 +56,3 @@ def keep_sheet(shop: Shop, name: str, text: str) -> Path:
     except OSError as problem:
         raise CannotDo(f"the sheet was not written: {why_not(problem)}") from None
     return path
-
-
-def put_sheet(path: Path, text: str) -> None:
-    """Write a sheet where the smith wants it; what lies there is left as it is.
-
-    Raises:
-        CannotDo: something of that name is there, or the disk does not take it.
-    """
-    try:
-        write_new(path, text.encode("utf-8", "replace"))
-    except FileExistsError:
-        raise CannotDo(f"{harmless(str(path))} is there already; name another file") from None
-    except OSError as problem:
-        why = why_not(problem).replace("the book's folder", "that folder")
-        raise CannotDo(f"the sheet was not written: {why}") from None

@@ -169,7 +169,7 @@ def test_a_draft_never_takes_the_place_of_a_recipe(shop: Shop, clock: FakeClock)
     draft = draft_of(shop.again(), order)
     path = write_draft(shop, draft)
     assert path == shop.book / "recipes" / "gate-latch.toml"
-    with pytest.raises(CannotDo, match="stays as it is"):
+    with pytest.raises(CannotDo, match="is there already; name another file"):
         write_draft(shop, draft)
     assert take_order(shop.again(), "gate-latch").recipe == "gate-latch"
 

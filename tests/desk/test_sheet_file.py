@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.sheet_file import keep_sheet, put_sheet, sheet_name
+from forgelog.desk.new_file import put_new
+from forgelog.desk.sheet_file import keep_sheet, sheet_name
 from forgelog.desk.shop import Shop
 
 
@@ -43,9 +44,9 @@ def test_a_file_that_lies_there_is_left_as_it_is(tmp_path: Path) -> None:
     path = tmp_path / "mine.html"
     path.write_text("mine")
     with pytest.raises(CannotDo, match="is there already; name another file"):
-        put_sheet(path, "theirs")
+        put_new(path, "theirs")
     assert path.read_text() == "mine"
-    put_sheet(tmp_path / "new.html", "theirs")
+    put_new(tmp_path / "new.html", "theirs")
     assert (tmp_path / "new.html").read_text() == "theirs"
 
 
