@@ -6,10 +6,9 @@ from collections.abc import Sequence
 
 import msgspec
 
-from forgelog.book.device import tail
 from forgelog.desk.clock import Clock
 from forgelog.desk.errors import CannotDo
-from forgelog.desk.orders import MOST_SETS, free_label, line_of
+from forgelog.desk.orders import MOST_SETS, free_label, line_of, new_tail
 from forgelog.desk.rack import rack
 from forgelog.desk.shop import Shop
 from forgelog.desk.writing import write_down
@@ -111,9 +110,7 @@ def take_free(
     except SteelError as problem:
         raise CannotDo(str(problem)) from None
     steel, heat = known.id, usual_range(known)
-    random = tail()
-    while f"{shop.device.id}-{random}" in shop.state.orders:
-        random = tail()
+    random = new_tail(shop)
     order = f"{shop.device.id}-{random}"
     recipe = Recipe(
         id=f"free-{random}",

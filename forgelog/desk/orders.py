@@ -62,9 +62,7 @@ def take_order(
     shop.resolved(recipe, sizes_mm or {})
     if not 1 <= count <= MOST_SETS:
         raise CannotDo(f"{count} sets cannot be ordered; write a number from 1 to {MOST_SETS}")
-    random = tail()
-    while f"{shop.device.id}-{random}" in shop.state.orders:
-        random = tail()
+    random = new_tail(shop)
     label = free_label(shop, label, random)
     taken = OrderTaken(
         order=f"{shop.device.id}-{random}",
@@ -98,6 +96,14 @@ def _own_title(shop: Shop, name: str) -> str:
     taken = {o.title.casefold() for o in shop.state.orders.values() if o.closed is None}
     titles = (name if n == 1 else f"{n}. {name}" for n in count_from(1))
     return next(title for title in titles if title.casefold() not in taken)
+
+
+def new_tail(shop: Shop) -> str:
+    """The random end of an id that no order of this device has."""
+    random = tail()
+    while f"{shop.device.id}-{random}" in shop.state.orders:
+        random = tail()
+    return random
 
 
 def free_label(shop: Shop, label: str, otherwise: str) -> str:
