@@ -13,7 +13,7 @@ from forgelog.floor.settings import FloorSettings
 from forgelog.floor.stand import Listing
 from forgelog.recipe.resolve import ResolveError, resolve
 from forgelog.recipe.resolved import Step
-from forgelog.recipe.written import WrittenRecipe, WrittenStep
+from forgelog.recipe.written import WrittenRecipe
 from forgelog.trade.sections import write_section
 from forgelog.trade.steels import find_grade
 from forgelog.units import show_temperature
@@ -91,7 +91,7 @@ def _finished_as(
 
     The first piece has no plan: what it took is not measured against itself.
     """
-    first = _step(state, piece, step.id, WrittenStep(do=words, done=f"{words} done", kind="forge"))
+    first = _step(state, piece, step.id, words, "forge")
     if first is None:
         return ()
     named = StepSaid(workpiece=piece.id, step=first)
@@ -110,28 +110,22 @@ def _finished_as(
 def _next(state: State, piece: Workpiece, now: Moment, settings: FloorSettings) -> Iterator[Choice]:
     step = _open(state, piece)
     for until in RESTS:
-        rest = _step(state, piece, step.id, WrittenStep(do="rest", until=until))
+        rest = _step(state, piece, step.id, "rest", "rest", until=until)
         if rest is not None:
             yield Choice(words=f"let it rest: {until}", facts=_rested(state, piece, rest, now))
     if piece.done:
         rest_over = rest_acts.rest_over(state, piece, now)
         yield Choice(words=THAT_IS_ALL, facts=(*rest_over, StepSaid(workpiece=piece.id)))
     for words, kind in COLD.items():
-        cold = _step(
-            state,
-            piece,
-            step.id,
-            WrittenStep(do=words, done=f"{words} done", kind=kind),  # type: ignore[arg-type]
-        )
+        cold = _step(state, piece, step.id, words, kind)
         if cold is not None:
             named = StepSaid(workpiece=piece.id, step=cold)
             after = happened(state, (named,))
             begun = acts.begin_cold(after, after.pieces[piece.id], now)
             yield Choice(words=words, facts=(named, *begun))
-    for written, words in _treatments(state, piece, settings):
-        treated = _step(state, piece, step.id, written)
-        if treated is not None:
-            yield Choice(words=words, facts=(StepSaid(workpiece=piece.id, step=treated),))
+    for treated in _treatments(state, piece, step.id):
+        words = f"{treated.do}, about {show_temperature(treated.at_degc or 0.0, settings.units)}"
+        yield Choice(words=words, facts=(StepSaid(workpiece=piece.id, step=treated),))
 
 
 def _rested(state: State, piece: Workpiece, rest: Step, now: Moment) -> Facts:
@@ -140,9 +134,7 @@ def _rested(state: State, piece: Workpiece, rest: Step, now: Moment) -> Facts:
     return (named, *rest_acts.lay_to_rest(after, after.pieces[piece.id], now))
 
 
-def _treatments(
-    state: State, piece: Workpiece, settings: FloorSettings
-) -> Iterator[tuple[WrittenStep, str]]:
+def _treatments(state: State, piece: Workpiece, step_id: str) -> Iterator[Step]:
     """The treatments that this steel stands, at the middle of what the sources say."""
     grade = find_grade(recipe_of(state, piece).steel)
     if grade is None or not grade.hardenable:
@@ -151,75 +143,46 @@ def _treatments(
     for kind, span in spans.items():
         if span is None or (kind == "normalise" and grade.air_hardening):
             continue
-        degc = round((span.low + span.high) / 2)
-        quench = grade.quench[0] if kind == "harden" and grade.quench else None
-        yield (
-            WrittenStep(
-                do=kind,
-                done=f"{kind} done",
-                kind=kind,  # type: ignore[arg-type]
-                at=f"{degc} degC",
-                quench=quench,  # type: ignore[arg-type]
-            ),
-            f"{kind}, about {show_temperature(degc, settings.units)}",
-        )
+        more = {"at": f"{round((span.low + span.high) / 2)} degC"}
+        if kind == "harden" and grade.quench:
+            more["quench"] = grade.quench[0]
+        step = _step(state, piece, step_id, kind, kind, **more)
+        if step is not None:
+            yield step
 
 
-def _step(state: State, piece: Workpiece, step_id: str, written: WrittenStep) -> Step | None:
-    """The step as a recipe would have it, with the steel's own heats; None where it cannot be."""
+def _step(
+    state: State, piece: Workpiece, step_id: str, do: str, kind: str, **more: str
+) -> Step | None:
+    """The step as a recipe would have it, with the steel's own heats; None where it cannot be.
+
+    Args:
+        state: What stands.
+        piece: The piece.
+        step_id: Id of the open step, which it takes.
+        do: What is done.
+        kind: Kind of the step.
+        more: Further keys of the recipe: `until` of a rest, `at` and `quench` of a treatment.
+    """
     stock = component_of(state, piece).stock
     section = write_section(stock.section) if stock else USUAL_BAR
-    step = _resolved(
-        recipe_of(state, piece).steel,
-        section,
-        written.do,
-        written.done or written.do,
-        written.kind or "",
-        written.until,
-        written.at,
-        written.quench,
-    )
+    keys = (("do", do), ("done", f"{do} done"), ("kind", kind), *more.items())
+    step = _resolved(recipe_of(state, piece).steel, section, keys)
     return msgspec.structs.replace(step, id=step_id) if step is not None else None
 
 
 @lru_cache(maxsize=512)
-def _resolved(
-    steel: str,
-    section: str,
-    do: str,
-    done: str,
-    kind: str,
-    until: str | None,
-    at: str | None,
-    quench: str | None,
-) -> Step | None:
+def _resolved(steel: str, section: str, keys: tuple[tuple[str, str], ...]) -> Step | None:
     """Out of a recipe with this one step; lists are made anew at every look, so it is kept."""
-    table = {
-        "format": 1,
-        "id": "free-work",
-        "name": "free work",
-        "steel": steel,
-        "component": [
-            {
-                "id": "piece",
-                "name": "piece",
-                "stock": {"section": section, "cut": "100 mm"},
-                "step": [
-                    {
-                        "do": do,
-                        "done": done,
-                        **({"kind": kind} if kind else {}),
-                        **({"until": until} if until else {}),
-                        **({"at": at} if at else {}),
-                        **({"quench": quench} if quench else {}),
-                        **({"heats": {"hand": 1}} if kind == "forge" else {}),
-                    }
-                ],
-            }
-        ],
-    }
+    step: dict[str, object] = dict(keys)
+    if step["kind"] == "forge":
+        step["heats"] = {"hand": 1}  # a forging step has some; how many is not known yet
+    stock = {"section": section, "cut": "100 mm"}
+    component = {"id": "piece", "name": "piece", "stock": stock, "step": [step]}
+    recipe = {"format": 1, "id": "free-work", "name": "free work", "steel": steel}
     try:
-        (step,) = resolve(msgspec.convert(table, WrittenRecipe)).components[0].steps
+        written = msgspec.convert(recipe | {"component": [component]}, WrittenRecipe)
+        (made,) = resolve(written).components[0].steps
     except (ResolveError, ValueError):
         return None
-    return msgspec.structs.replace(step, heats={})
+    return msgspec.structs.replace(made, heats={})
