@@ -128,14 +128,12 @@ def _damaged(book: _Book) -> Iterator[Finding]:
 
 def _twice(book: _Book) -> Iterator[Finding]:
     """Files that hold the same session: copies that a file-sync tool or a person has made."""
-    named: dict[str, list[Path]] = {}
+    by_session: dict[str, list[Path]] = {}
     for path in book.paths:
-        named.setdefault(session_of(path), []).append(path)
-    for path in book.paths:
-        if not _is_plain(path):
-            named.setdefault(_session_within(book, path), []).append(path)
-    for session, paths in named.items():
-        of_it = [p for p in dict.fromkeys(paths) if _session_within(book, p) == session]
+        by_session.setdefault(_session_within(book, path), []).append(path)
+    for session, of_it in by_session.items():
+        if len(of_it) == 1:
+            continue
         prints = {p: hashlib.sha256(_bytes(p)).digest() for p in of_it}
         plain = [p for p in of_it if _is_plain(p)]
         for path in of_it:
